@@ -1,0 +1,4 @@
+export interface Interval {
+  readonly lower: number
+  readonly upper: number
+}
