@@ -1,0 +1,58 @@
+import { Hono } from 'hono'
+import { bodyLimit } from 'hono/body-limit'
+import { type Configuration, type Env, readConfiguration } from './env.ts'
+import { ReportableError } from './errors.ts'
+import { toOutcome } from './outcome.ts'
+import { fhirJson } from './routes/accept.ts'
+import { requireAccess } from './routes/access.ts'
+import type { AppDependencies, AppEnvironment } from './routes/dependencies.ts'
+import { fhir } from './routes/fhir.ts'
+
+export type { AppDependencies } from './routes/dependencies.ts'
+
+/** Largest body read: a Parameters resource is far smaller. */
+const maximumBytes = 64 * 1024
+
+/**
+ * The whole service. Everything may throw; the one handler at the end turns what was thrown into an OperationOutcome.
+ * `/health` says only that the worker runs, so it needs neither configuration nor access.
+ */
+export function createApp(deps: AppDependencies): Hono<AppEnvironment> {
+  const app = new Hono<AppEnvironment>()
+  const configurationOf = readOnce()
+  app.use(async (c, next) => {
+    await next()
+    c.header('Cache-Control', 'no-store')
+    c.header('X-Content-Type-Options', 'nosniff')
+  })
+  app.get('/health', (c) => c.json({ status: 'ok' }))
+  app.use(async (c, next) => {
+    c.set('configuration', configurationOf(c.env))
+    await next()
+  })
+  app.use(requireAccess)
+  app.use(bodyLimit({ maxSize: maximumBytes, onError: refuseBody }))
+  app.route('/fhir', fhir(deps))
+  app.notFound(() => {
+    throw new ReportableError('not-found', 'There is nothing at this address: start at /fhir/metadata.')
+  })
+  app.onError((error, c) => {
+    const { status, outcome, headers } = toOutcome(error)
+    return c.json(outcome, status, { ...headers, 'Content-Type': fhirJson })
+  })
+  return app
+}
+
+/** The platform hands over the same bindings with every request, so they are read once. */
+function readOnce(): (env: Env) => Configuration {
+  const known = new WeakMap<Env, Configuration>()
+  return (env) => {
+    const configuration = known.get(env) ?? readConfiguration(env)
+    known.set(env, configuration)
+    return configuration
+  }
+}
+
+function refuseBody(): never {
+  throw new ReportableError('bad-request', `The body is larger than ${maximumBytes} bytes.`)
+}

@@ -1,0 +1,103 @@
+import { asText } from './json.ts'
+
+const day = 86_400_000
+const dateTime = /^(\d{4})-(\d{2})-(\d{2})(?:T(\d{2}):(\d{2})(?::(\d{2})(?:\.\d+)?)?(Z|[+-]\d{2}:?\d{2})?)?$/
+
+/** Days since 1970-01-01 of a civil date `YYYY-MM-DD`. */
+export const epochDay = (date: string): number =>
+  Date.UTC(Number(date.slice(0, 4)), Number(date.slice(5, 7)) - 1, Number(date.slice(8, 10))) / day
+
+/** Civil date `YYYY-MM-DD` of a number of days since 1970-01-01. */
+export const dateOfEpochDay = (days: number): string => new Date(days * day).toISOString().slice(0, 10)
+
+/** Civil date some days later (or earlier). */
+export const addDays = (date: string, days: number): string => dateOfEpochDay(epochDay(date) + days)
+
+/** Whole days from one civil date to another. */
+export const daysBetween = (from: string, to: string): number => epochDay(to) - epochDay(from)
+
+/** A FHIR date or dateTime as read: which civil date it is, and which instant where it has a time. */
+export interface Moment {
+  /** Civil date in the zone; absent when the value is coarser than a day. */
+  readonly date?: string
+  /** Milliseconds since 1970; absent without a time of day. */
+  readonly instant?: number
+  /** The value as written when it is only a year or a month. */
+  readonly coarse?: string
+}
+
+const formats = new Map<string, Intl.DateTimeFormat>()
+const offsets = new Map<string, Map<number, number>>()
+
+/** Minutes east of UTC in a zone at an instant, kept per quarter of an hour: the formatter is slow, offsets change rarely. */
+function offsetMinutes(instant: number, zone: string): number {
+  const known = offsets.get(zone) ?? new Map<number, number>()
+  offsets.set(zone, known)
+  const quarter = Math.floor(instant / 900_000)
+  const cached = known.get(quarter)
+  if (cached !== undefined) return cached
+  let format = formats.get(zone)
+  if (!format) {
+    format = new Intl.DateTimeFormat('en-GB', {
+      timeZone: zone,
+      hourCycle: 'h23',
+      year: 'numeric',
+      month: '2-digit',
+      day: '2-digit',
+      hour: '2-digit',
+      minute: '2-digit',
+    })
+    formats.set(zone, format)
+  }
+  const parts: Record<string, number> = {}
+  for (const { type, value } of format.formatToParts(quarter * 900_000)) parts[type] = Number(value)
+  const local = Date.UTC(parts.year ?? 1970, (parts.month ?? 1) - 1, parts.day, parts.hour, parts.minute)
+  const minutes = (local - quarter * 900_000) / 60_000
+  if (known.size > 100_000) known.clear()
+  known.set(quarter, minutes)
+  return minutes
+}
+
+/** Civil date in a zone at an instant. */
+export const civilDate = (instant: number, zone: string): string =>
+  new Date(instant + offsetMinutes(instant, zone) * 60_000).toISOString().slice(0, 10)
+
+/**
+ * Reads a FHIR date, dateTime or instant. A time without a zone is not valid FHIR but is met: it is taken as local time in
+ * the given zone.
+ *
+ * @returns undefined for what is not a date at all, impossible calendar dates included
+ */
+export function readMoment(value: unknown, zone: string): Moment | undefined {
+  const text = asText(value)
+  if (text === undefined) return undefined
+  const match = dateTime.exec(text)
+  if (!match) return /^\d{4}(-(0[1-9]|1[0-2]))?$/.test(text) ? { coarse: text } : undefined
+  const date = text.slice(0, 10)
+  if (!isCalendarDate(date)) return undefined
+  if (match[4] === undefined) return { date }
+  const wall = Date.UTC(
+    Number(match[1]),
+    Number(match[2]) - 1,
+    Number(match[3]),
+    Number(match[4]),
+    Number(match[5]),
+    Math.min(59, Number(match[6] ?? 0)),
+  )
+  if (match[7] === undefined) return { date, instant: wall - offsetMinutes(wall, zone) * 60_000 }
+  const instant = wall - writtenOffset(match[7]) * 60_000
+  return { date: civilDate(instant, zone), instant }
+}
+
+function writtenOffset(text: string): number {
+  if (text === 'Z') return 0
+  const minutes = Number(text.slice(1, 3)) * 60 + Number(text.slice(-2))
+  return text[0] === '-' ? -minutes : minutes
+}
+
+/** Whether `YYYY-MM-DD` is a day of the calendar. */
+export function isCalendarDate(date: string): boolean {
+  if (!/^\d{4}-\d{2}-\d{2}$/.test(date)) return false
+  const days = epochDay(date)
+  return Number.isFinite(days) && dateOfEpochDay(days) === date
+}

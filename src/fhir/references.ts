@@ -1,0 +1,40 @@
+import { asObject, asText, type Json } from './json.ts'
+
+const typeAndId = /(?:^|\/)([A-Z][A-Za-z]+)\/([A-Za-z0-9\-.]{1,64})(?:\/_history\/[^/]+)?$/
+
+/**
+ * Canonical `Type/id` of a reference: relative, absolute and versioned spellings of one target become one key.
+ *
+ * @returns undefined for contained, conditional, `urn:` and malformed references
+ */
+export function referenceKey(reference: unknown): string | undefined {
+  const text = asText(asObject(reference)?.reference)
+  if (text === undefined) return undefined
+  // Most references are already `Type/id`; only the rest needs taking apart.
+  const slash = text.indexOf('/')
+  if (slash > 0 && text.indexOf('/', slash + 1) < 0 && text.charCodeAt(0) < 91 && !text.includes('?')) return text
+  const match = typeAndId.exec(text)
+  return match ? `${match[1]}/${match[2]}` : undefined
+}
+
+/** `Type/id` of a resource itself; undefined without an id. */
+export function ownKey(resource: Json): string | undefined {
+  const { resourceType, id } = resource
+  return typeof resourceType === 'string' && typeof id === 'string' ? `${resourceType}/${id}` : undefined
+}
+
+/** System and value of a conditional reference such as `Practitioner?identifier=system|value`, or of a logical one. */
+export function referencedIdentifier(reference: unknown): { system: string; value: string } | undefined {
+  const json = asObject(reference)
+  const identifier = asObject(json?.identifier)
+  const system = asText(identifier?.system)
+  const value = asText(identifier?.value)
+  if (system !== undefined && value !== undefined) return { system, value }
+  const conditional = /\?identifier=([^|&]+)\|([^&]+)/.exec(asText(json?.reference) ?? '')
+  if (!conditional?.[1] || !conditional[2]) return undefined
+  try {
+    return { system: decodeURIComponent(conditional[1]), value: decodeURIComponent(conditional[2]) }
+  } catch {
+    return undefined // A malformed percent-encoding names nobody.
+  }
+}

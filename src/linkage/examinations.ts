@@ -1,0 +1,181 @@
+import type { Unit } from '../config.ts'
+import { readMoment } from '../fhir/dates.ts'
+import { asObject, asObjects, asText, type Json } from '../fhir/json.ts'
+import { ownKey, referenceKey } from '../fhir/references.ts'
+import type { Evidence } from './colonoscopy.ts'
+import { type LeftOut, type LinkContext, type Resources, type Rung, rungs } from './context.ts'
+import type { FeedKind } from './fields.ts'
+import { patientKeys } from './patients.ts'
+import { unitOf } from './unit.ts'
+
+/** A colonoscopy on its way to becoming a record: its Procedure resources, and what linkage has hung on it. */
+export interface Examination {
+  /** The resource that carries most. */
+  readonly lead: Json
+  /** Every Procedure resource of this examination. */
+  readonly all: readonly Json[]
+  readonly key: string
+  readonly patient: string
+  readonly unit: Unit | undefined
+  readonly zone: string
+  /** Civil date in the unit's zone. */
+  readonly date: string
+  readonly encounters: readonly string[]
+  readonly orders: readonly string[]
+  /** Began in the window: it is emitted, the others are only rivals. */
+  readonly owned: boolean
+  readonly children: Json[]
+  readonly observations: Json[]
+  /** Polyps told as Conditions. */
+  readonly conditions: Json[]
+  readonly specimens: Set<string>
+  readonly pathologyReports: Json[]
+  readonly seen: Set<FeedKind>
+  readonly trail: Evidence[]
+}
+
+const counted = new Set(['completed', 'stopped'])
+const refused: Readonly<Record<string, string>> = {
+  'entered-in-error': 'entered in error',
+  'not-done': 'not done',
+  preparation: 'not finished',
+  'in-progress': 'not finished',
+  'on-hold': 'not finished',
+}
+
+interface Candidate {
+  readonly procedure: Json
+  readonly key: string
+  readonly patient: string
+  readonly unit: Unit | undefined
+  readonly zone: string
+  readonly date: string
+  readonly start: number | undefined
+  readonly end: number | undefined
+}
+
+/**
+ * Finds the colonoscopies among a window's resources, one examination each, rivals outside the window included.
+ *
+ * Two Procedure resources are one examination when patient and civil date are the same and they share an identifier, or
+ * start together, or overlap, or one of them has no time of day. Two examinations on consecutive days stay two.
+ */
+export function findExaminations(
+  resources: Resources,
+  context: LinkContext,
+): { examinations: Examination[]; leftOut: LeftOut[] } {
+  const { codes, window } = context
+  const leftOut: LeftOut[] = []
+  const patientKey = patientKeys(resources)
+  const procedures = resources.ofType('Procedure').filter(({ code }) => codes.in(code, 'colonoscopy'))
+  const colonoscopyKeys = new Set(procedures.map(ownKey))
+  const candidates: Candidate[] = []
+
+  for (const procedure of procedures) {
+    const key = ownKey(procedure)
+    // A polypectomy may carry a colonoscopy code of its own; what is part of a colonoscopy is not another one.
+    const isPart = asObjects(procedure.partOf).some((one) => colonoscopyKeys.has(referenceKey(one)))
+    if (key === undefined || isPart) continue
+    const unit = unitOf(procedure, resources, context.source)
+    const zone = unit?.zone ?? context.source.zone
+    const period = asObject(procedure.performedPeriod)
+    const written = period?.start ?? procedure.performedDateTime
+    const moment = readMoment(written, zone)
+    const reject = (reason: string) => leftOut.push({ reference: key, reason })
+    if (moment?.date === undefined) {
+      // A colonoscopy without a date belongs to no period; it is shown in every one, once.
+      const overlaps =
+        moment?.coarse === undefined || (moment.coarse <= window.end && `${moment.coarse}-99` >= window.start)
+      if (overlaps) reject(moment?.coarse === undefined ? 'no date' : 'date coarser than a day')
+      continue
+    }
+    const owned = moment.date >= window.start && moment.date <= window.end
+    const status = asText(procedure.status) ?? 'unknown'
+    if (!counted.has(status)) {
+      if (owned) reject(refused[status] ?? 'status unknown')
+      continue
+    }
+    if (moment.instant !== undefined && moment.instant > context.asOf) continue
+    const patient = patientKey(procedure.subject)
+    if (patient === undefined) {
+      if (owned) reject('no patient')
+      continue
+    }
+    const end = readMoment(period?.end, zone)?.instant
+    candidates.push({ procedure, key, patient, unit, zone, date: moment.date, start: moment.instant, end })
+  }
+
+  const examinations = groupCandidates(candidates).map((group) => toExamination(group, context))
+  for (const { all, owned, key } of examinations)
+    if (owned)
+      for (const one of all) {
+        const reference = ownKey(one)
+        if (reference !== undefined && reference !== key)
+          leftOut.push({ reference, reason: 'second resource of one examination' })
+      }
+  return { examinations, leftOut }
+}
+
+/** Records where a fact came from and by which rung. */
+export function note(examination: Examination, field: string, resource: number, rung: Rung): void {
+  examination.trail.push({ field, reference: resource, rung: rungs.indexOf(rung) })
+}
+
+function groupCandidates(candidates: readonly Candidate[]): Candidate[][] {
+  const byPatientDay = new Map<string, Candidate[][]>()
+  // Longest first, so that a short copy joins the full resource, whatever order they came in.
+  const ordered = [...candidates].sort((one, other) => weight(other) - weight(one) || (one.key < other.key ? -1 : 1))
+  for (const candidate of ordered) {
+    const day = `${candidate.patient}|${candidate.date}`
+    const groups = byPatientDay.get(day) ?? []
+    const same = groups.find((group) => group.some((member) => isSameExamination(member, candidate)))
+    if (same) same.push(candidate)
+    else groups.push([candidate])
+    byPatientDay.set(day, groups)
+  }
+  return [...byPatientDay.values()].flat()
+}
+
+const weight = ({ procedure }: Candidate): number => Object.keys(procedure).length
+
+function isSameExamination(one: Candidate, other: Candidate): boolean {
+  const identifiers = (candidate: Candidate) =>
+    asObjects(candidate.procedure.identifier).map(({ system, value }) => `${String(system)}|${String(value)}`)
+  const own = identifiers(one)
+  if (identifiers(other).some((identifier) => own.includes(identifier))) return true
+  if (one.start === undefined || other.start === undefined || one.start === other.start) return true
+  const [first, second] = one.start < other.start ? [one, other] : [other, one]
+  return first.end !== undefined && second.start !== undefined && second.start < first.end
+}
+
+function toExamination(group: readonly Candidate[], { window }: LinkContext): Examination {
+  const lead = group[0] as Candidate
+  const all = group.map(({ procedure }) => procedure)
+  const keysOf = (name: string) => [
+    ...new Set(
+      all
+        .flatMap((one) => asObjects(one[name]))
+        .map(referenceKey)
+        .filter((key) => key !== undefined),
+    ),
+  ]
+  return {
+    lead: lead.procedure,
+    all,
+    key: lead.key,
+    patient: lead.patient,
+    unit: lead.unit,
+    zone: lead.zone,
+    date: lead.date,
+    encounters: keysOf('encounter'),
+    orders: keysOf('basedOn'),
+    owned: lead.date >= window.start && lead.date <= window.end,
+    children: [],
+    observations: [],
+    conditions: [],
+    specimens: new Set(),
+    pathologyReports: [],
+    seen: new Set(),
+    trail: [],
+  }
+}

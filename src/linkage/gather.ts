@@ -1,0 +1,169 @@
+import { readMoment } from '../fhir/dates.ts'
+import { asObject, asObjects, asText, type Json } from '../fhir/json.ts'
+import { ownKey, referenceKey } from '../fhir/references.ts'
+import type { LeftOut, LinkContext, Resources } from './context.ts'
+import type { Examination } from './examinations.ts'
+import type { Ladder, Placement, Ties } from './ladder.ts'
+
+const keysIn = (value: unknown): (string | undefined)[] => asObjects(value).map(referenceKey)
+const voided = new Set(['entered-in-error', 'cancelled', 'not-done'])
+
+/**
+ * Hangs every resource on the examination it belongs to, by the ladder. What fits several examinations is listed as ambiguous
+ * and hung on none.
+ */
+export function gather(
+  resources: Resources,
+  ladder: Ladder,
+  patientKey: (subject: unknown) => string | undefined,
+  { codes, source, asOf }: LinkContext,
+): LeftOut[] {
+  const ambiguous: LeftOut[] = []
+  const place = (resource: Json, ties: Ties): Examination | undefined => {
+    const placement: Placement = ladder.place(ties)
+    if (placement === undefined) return undefined
+    if ('examination' in placement) return placement.examination
+    // The earliest rival's window lists it, so that it is listed once however the period is split.
+    const first = [...placement.rivals].sort((one, other) => (one.date < other.date ? -1 : 1))[0]
+    if (first?.owned)
+      ambiguous.push({ reference: ownKey(resource) ?? String(resource.resourceType), reason: 'link ambiguous' })
+    return undefined
+  }
+  const dateOf = (value: unknown) => readMoment(value, source.zone)?.date
+  const issuedInTime = (value: unknown) => {
+    const moment = readMoment(value, source.zone)
+    return moment?.instant === undefined || moment.instant <= asOf
+  }
+
+  // Sub-procedures: with partOf; without it only where the code is one of the large bowel and the encounter is shared.
+  for (const procedure of resources.ofType('Procedure')) {
+    if (voided.has(asText(procedure.status) ?? '') || ladder.direct(ownKey(procedure))) continue
+    const isOurs = codes.in(procedure.code, 'polypectomy') || codes.in(procedure.code, 'tissue-taken-or-treated')
+    const parts = keysIn(procedure.partOf)
+    const ties: Ties =
+      parts.length > 0
+        ? { direct: parts }
+        : isOurs && !codes.in(procedure.code, 'colonoscopy')
+          ? {
+              encounter: referenceKey(procedure.encounter),
+              date: dateOf(asObject(procedure.performedPeriod)?.start ?? procedure.performedDateTime),
+            }
+          : {}
+    const examination = place(procedure, ties)
+    if (!examination) continue
+    examination.children.push(procedure)
+    ladder.attach(ownKey(procedure), examination)
+  }
+
+  for (const observation of resources.ofType('Observation')) {
+    if (voided.has(asText(observation.status) ?? '')) continue
+    const parts = keysIn(observation.partOf)
+    const isOurs =
+      codes.fact(observation.code) !== undefined ||
+      ['polyp-finding', 'polyp-size', 'boston-segment', 'boston-total', 'preparation-observation', 'colonoscopy'].some(
+        (set) => codes.in(observation.code, set),
+      )
+    if (!isOurs) continue
+    const examination = place(
+      observation,
+      parts.length > 0
+        ? { direct: parts }
+        : {
+            encounter: referenceKey(observation.encounter),
+            patient: patientKey(observation.subject),
+            date: dateOf(observation.effectiveDateTime ?? asObject(observation.effectivePeriod)?.start),
+          },
+    )
+    if (!examination) continue
+    examination.observations.push(observation)
+    // A polyp's specimen leads to the examination; other specimens named here do no harm.
+    ladder.attach(referenceKey(observation.specimen), examination)
+    ladder.attach(ownKey(observation), examination)
+  }
+
+  for (const condition of resources.ofType('Condition')) {
+    if (!codes.in(condition.code, 'polyp-finding') || isRefuted(condition)) continue
+    const examination = place(condition, { encounter: referenceKey(condition.encounter) })
+    examination?.conditions.push(condition)
+  }
+
+  for (const specimen of resources.ofType('Specimen')) {
+    const key = ownKey(specimen)
+    const collection = asObject(specimen.collection)
+    if (key === undefined || specimen.status === 'entered-in-error') continue
+    if (codes.in(collection?.bodySite, 'upper-endoscopy-specimen-site')) continue
+    const direct = ladder.direct(key)
+    const colonic = codes.word(collection?.bodySite, 'bowel-site') !== undefined
+    const examination =
+      direct ??
+      place(specimen, {
+        orders: keysIn(specimen.request),
+        // Without a colonic site a jar of the same day could be anything.
+        ...(colonic && {
+          patient: patientKey(specimen.subject),
+          date: dateOf(collection?.collectedDateTime ?? asObject(collection?.collectedPeriod)?.start),
+          withinDays: 1,
+        }),
+      })
+    if (!examination) continue
+    examination.specimens.add(key)
+    ladder.attach(key, examination)
+  }
+
+  for (const report of resources.ofType('DiagnosticReport')) {
+    if (voided.has(asText(report.status) ?? '')) continue
+    const isPathology =
+      codes.in(report.code, 'pathology-report') ||
+      asObjects(report.category).some((one) => codes.in(one, 'pathology-report'))
+    if (!isPathology) continue
+    const specimens = keysIn(report.specimen)
+    if (specimens.length > 0 && specimens.every((key) => isElsewhere(resources.byKey.get(key ?? ''), codes))) continue
+    const collected = specimens
+      .map((key) => asObject(resources.byKey.get(key ?? '')?.collection)?.collectedDateTime)
+      .map(dateOf)
+      .find((date) => date !== undefined)
+    const recognised = isColonic(report, resources, codes)
+    const examination = place(report, {
+      direct: specimens,
+      orders: keysIn(report.basedOn),
+      encounter: referenceKey(report.encounter),
+      // Surgical pathology of the same patient may be of a foot: by date alone only what is of the large bowel.
+      ...(recognised && {
+        patient: patientKey(report.subject),
+        date: collected ?? dateOf(report.effectiveDateTime ?? report.issued),
+        withinDays: collected === undefined ? source.pathologyLagDays : 1,
+      }),
+    })
+    if (!examination) continue
+    for (const key of specimens) {
+      if (key === undefined || isElsewhere(resources.byKey.get(key), codes)) continue
+      examination.specimens.add(key)
+    }
+    // A report issued after the as-of instant is not known yet: its specimens stay without a result.
+    if (issuedInTime(report.issued)) examination.pathologyReports.push(report)
+    else examination.pathologyReports.push({ ...report, status: 'registered', result: [], conclusionCode: [] })
+  }
+  return ambiguous
+}
+
+const isElsewhere = (specimen: Json | undefined, codes: LinkContext['codes']): boolean =>
+  codes.in(asObject(specimen?.collection)?.bodySite, 'upper-endoscopy-specimen-site')
+
+/** Whether anything in a report says large bowel: a specimen's site, or a class of histology we know. */
+function isColonic(report: Json, resources: Resources, codes: LinkContext['codes']): boolean {
+  const sites = asObjects(report.specimen).map(
+    (one) => asObject(resources.byKey.get(referenceKey(one) ?? '')?.collection)?.bodySite,
+  )
+  if (sites.some((site) => codes.word(site, 'bowel-site') !== undefined)) return true
+  return asObjects(report.result).some((one) => {
+    const word = codes.word(resources.byKey.get(referenceKey(one) ?? '')?.valueCodeableConcept, 'histology')
+    return word !== undefined && word !== 'other'
+  })
+}
+
+/** A condition that somebody ruled out, or entered by mistake. */
+export function isRefuted(condition: Json): boolean {
+  return asObjects(asObject(condition.verificationStatus)?.coding).some(
+    ({ code }) => code === 'refuted' || code === 'entered-in-error',
+  )
+}

@@ -1,0 +1,239 @@
+import { civilDate, epochDay } from '../fhir/dates.ts'
+import { asText, type Json } from '../fhir/json.ts'
+import { ownKey } from '../fhir/references.ts'
+import { attribute, personKey } from './attribution.ts'
+import type { Colonoscopy, LinkedColonoscopy } from './colonoscopy.ts'
+import type { LeftOut, LinkContext, Resources } from './context.ts'
+import { readCourse } from './course.ts'
+import { assignEvents, type Events } from './events.ts'
+import { type Examination, findExaminations, note } from './examinations.ts'
+import { gather } from './gather.ts'
+import { readHistology } from './histology.ts'
+import { readHistory } from './history.ts'
+import { Ladder } from './ladder.ts'
+import { readMeasurements } from './measurements.ts'
+import { pathologyFacts, polypsInPathology } from './pathology.ts'
+import { patientKeys } from './patients.ts'
+import { findPolyps, type PolypFindings } from './polyps.ts'
+import { readPreparation } from './preparation.ts'
+import { readReasons } from './reasons.ts'
+import { windowResources } from './window-resources.ts'
+
+export interface LinkedWindow {
+  readonly colonoscopies: readonly LinkedColonoscopy[]
+  readonly leftOut: readonly LeftOut[]
+  /** Key of every practitioner met, by `Practitioner/id`. */
+  readonly people: ReadonlyMap<string, string>
+}
+
+/**
+ * Links one window's resources into one record per colonoscopy that began in it. Pure: the same resources in any order, and
+ * any of them twice, give the same records.
+ */
+export function linkWindow(delivered: readonly unknown[], context: LinkContext): LinkedWindow {
+  const resources = windowResources(delivered)
+  const { examinations, leftOut } = findExaminations(resources, context)
+  const patientKey = patientKeys(resources)
+  const ladder = new Ladder(examinations)
+  const ambiguous = gather(resources, ladder, patientKey, context)
+  const conditionsOf = byPatient(resources.ofType('Condition'), patientKey)
+  const patients = new Map(resources.ofType('Patient').map((patient) => [ownKey(patient), patient]))
+
+  const findings = new Map<Examination, PolypFindings>()
+  for (const examination of examinations) findings.set(examination, findPolyps(examination, context.codes))
+  const tissue = new Map<Examination, boolean | undefined>()
+  for (const examination of examinations) tissue.set(examination, tissueTaken(examination, findings, context))
+  const events = assignEvents(resources, ladder, patientKey, (one) => tissue.get(one) !== false, context)
+
+  const colonoscopies = examinations
+    .filter(({ owned }) => owned)
+    .map((examination) =>
+      toRecord(examination, {
+        resources,
+        context,
+        findings: findings.get(examination) ?? { polyps: [], unnamedRemovals: 0 },
+        tissue: tissue.get(examination),
+        events: events.get(examination),
+        conditions: conditionsOf.get(examination.patient) ?? [],
+        patient: patients.get(examination.patient),
+      }),
+    )
+  const people = new Map<string, string>()
+  for (const practitioner of resources.ofType('Practitioner')) {
+    const reference = ownKey(practitioner)
+    const key = personKey({ reference }, resources, context.source)
+    if (reference !== undefined && key !== undefined) people.set(reference, key)
+  }
+  return { colonoscopies, leftOut: [...leftOut, ...ambiguous], people }
+}
+
+interface Parts {
+  readonly resources: Resources
+  readonly context: LinkContext
+  readonly findings: PolypFindings
+  readonly tissue: boolean | undefined
+  readonly events: Events | undefined
+  readonly conditions: readonly Json[]
+  readonly patient: Json | undefined
+}
+
+function toRecord(examination: Examination, parts: Parts): LinkedColonoscopy {
+  const { resources, context, findings, conditions, patient } = parts
+  const { codes, source } = context
+  const complete = (kind: (typeof source.completeFeeds)[number]) => source.completeFeeds.includes(kind)
+  const course = readCourse(examination, resources, codes, complete('photographs'))
+  const histology = readHistology(examination.pathologyReports, resources, codes)
+  const { polyps, unnamedRemovals } = findings
+  const inPathology = polyps.length + unnamedRemovals > 0 ? 0 : polypsInPathology(histology.readings)
+  const told = polyps.length + unnamedRemovals + inPathology
+  if (told > 0) examination.seen.add('polyps')
+  if (examination.specimens.size > 0 || examination.pathologyReports.length > 0) examination.seen.add('pathology')
+
+  // No polyp is a fact only where the feed is complete and the examination's own report is not still open.
+  const silent = complete('polyps') && course.report !== 'preliminary'
+  const polypCount = told > 0 ? told : silent ? 0 : undefined
+  if (told === 0 && silent)
+    note(
+      examination,
+      'polypCount',
+      -1,
+      course.report === 'final'
+        ? 'final report in a complete feed'
+        : 'completed examination without a report, in a complete feed',
+    )
+  if (inPathology > 0) note(examination, 'polypCount', -1, 'inferred from pathology')
+
+  const pathology = pathologyFacts(examination, findings, histology, {
+    asOfDate: civilDate(context.asOf, examination.zone),
+    lagDays: source.pathologyLagDays,
+    feedComplete: complete('pathology') && course.report !== 'preliminary',
+    polypCount,
+  })
+  const removed = polypRemoved(examination, findings, polypCount, codes)
+  const setting = examination.encounters
+    .map((key) => codes.wordOfCoding(resources.byKey.get(key)?.class, 'setting'))
+    .find((word) => word === 'outpatient' || word === 'inpatient' || word === 'emergency')
+  const age = ageOn(examination.date, patient)
+  const sex = asText(patient?.gender)
+  const preparation = readPreparation(examination.observations, codes)
+  const stoppedFor = stoppedForPreparation(course, preparation)
+
+  const record: Colonoscopy = {
+    procedure: examination.key,
+    source: source.id,
+    ...(examination.unit && { unit: examination.unit.id }),
+    examinationDate: examination.date,
+    ...(age !== undefined && { age }),
+    ...((sex === 'female' || sex === 'male' || sex === 'other' || sex === 'unknown') && { sex }),
+    ...attribute(examination, resources, codes, source),
+    ...((setting === 'outpatient' || setting === 'inpatient' || setting === 'emergency') && { setting }),
+    ...readReasons(examination, resources, codes),
+    ...readHistory(examination, conditions, codes, complete('history')),
+    ...course,
+    ...readMeasurements(examination, codes),
+    ...(parts.tissue !== undefined && { tissueTakenOrTreated: parts.tissue || inPathology > 0 }),
+    ...preparation,
+    ...(stoppedFor !== undefined && { stoppedForPreparation: stoppedFor }),
+    ...(polypCount !== undefined && { polypCount }),
+    ...(polypCount !== undefined && polyps.length === polypCount && { polyps: polyps.map(({ polyp }) => polyp) }),
+    ...(removed !== undefined && { polypRemoved: removed }),
+    ...(polypCount !== undefined && {
+      polypsWithoutObtainableHistology: polyps.filter(
+        ({ polyp }) =>
+          polyp.handling === 'left' ||
+          polyp.retrieval === 'not-retrieved' ||
+          polyp.retrieval === 'discarded-under-protocol',
+      ).length,
+    }),
+    ...pathology,
+    ...eventFacts(parts.events, complete('events')),
+  }
+  return { record, seen: [...examination.seen], trail: examination.trail }
+}
+
+/** Anything removed, biopsied, injected or treated: true as soon as one thing says so, false only where silence means none. */
+function tissueTaken(
+  examination: Examination,
+  findings: ReadonlyMap<Examination, PolypFindings>,
+  { codes, source }: LinkContext,
+): boolean | undefined {
+  const { polyps, unnamedRemovals } = findings.get(examination) ?? { polyps: [], unnamedRemovals: 0 }
+  const acts = [...examination.all, ...examination.children].some(
+    ({ code }) => codes.in(code, 'polypectomy') || codes.in(code, 'tissue-taken-or-treated'),
+  )
+  if (acts || unnamedRemovals > 0 || examination.specimens.size > 0 || examination.pathologyReports.length > 0)
+    return true
+  if (polyps.some(({ polyp }) => polyp.handling === 'removed' || polyp.handling === 'biopsied')) return true
+  if (!source.completeFeeds.includes('polyps')) return undefined
+  return polyps.every(({ polyp }) => polyp.handling === 'left') ? false : undefined
+}
+
+function polypRemoved(
+  examination: Examination,
+  { polyps, unnamedRemovals }: PolypFindings,
+  polypCount: number | undefined,
+  codes: LinkContext['codes'],
+): boolean | undefined {
+  const byCode = [...examination.all, ...examination.children].some(({ code }) => codes.in(code, 'polypectomy'))
+  if (byCode || unnamedRemovals > 0 || polyps.some(({ polyp }) => polyp.handling === 'removed')) return true
+  if (polypCount === 0) return false
+  return polyps.length > 0 && polyps.every(({ polyp }) => polyp.handling !== undefined) ? false : undefined
+}
+
+/** Stopped because of stool, unless every score that was given says the preparation was good: then it is not known. */
+function stoppedForPreparation(
+  { completion, stopReason }: Pick<Colonoscopy, 'completion' | 'stopReason'>,
+  preparation: Pick<Colonoscopy, 'preparationRight' | 'preparationTransverse' | 'preparationLeft' | 'preparationLevel'>,
+): boolean | undefined {
+  if (completion === 'completed') return false
+  if (stopReason === undefined) return undefined
+  if (stopReason !== 'inadequate-preparation') return false
+  const scores = [preparation.preparationRight, preparation.preparationTransverse, preparation.preparationLeft].filter(
+    (score) => score !== undefined,
+  )
+  const contradicted =
+    preparation.preparationLevel === 'adequate' || (scores.length > 0 && scores.every((score) => score >= 2))
+  return contradicted ? undefined : true
+}
+
+function eventFacts(events: Events | undefined, complete: boolean): Partial<Colonoscopy> {
+  const facts: Partial<Colonoscopy> = {}
+  if (events?.perforation !== undefined) {
+    facts.perforation = true
+    facts.perforationDay = events.perforation
+  } else if (complete) facts.perforation = false
+  if (events?.bleeding !== undefined) {
+    facts.bleeding = true
+    facts.bleedingDay = events.bleeding
+  } else if (complete) facts.bleeding = false
+  return facts
+}
+
+/** Whole years on a date; undefined when the birth date is too coarse to decide. */
+function ageOn(date: string, patient: Json | undefined): number | undefined {
+  const born = asText(patient?.birthDate)
+  if (born === undefined || !/^\d{4}(-\d{2}(-\d{2})?)?$/.test(born)) return undefined
+  const years = (birth: string) => {
+    const age = Number(date.slice(0, 4)) - Number(birth.slice(0, 4))
+    return date.slice(5) < birth.slice(5) ? age - 1 : age
+  }
+  const earliest = born.length === 10 ? born : born.length === 7 ? `${born}-01` : `${born}-01-01`
+  const latest = born.length === 10 ? born : born.length === 7 ? `${born}-31` : `${born}-12-31`
+  const age = years(earliest)
+  return age === years(latest) && age >= 0 && epochDay(date) >= epochDay(earliest) ? age : undefined
+}
+
+function byPatient(
+  conditions: readonly Json[],
+  patientKey: (subject: unknown) => string | undefined,
+): Map<string, Json[]> {
+  const map = new Map<string, Json[]>()
+  for (const condition of conditions) {
+    const patient = patientKey(condition.subject)
+    if (patient === undefined) continue
+    const list = map.get(patient)
+    if (list) list.push(condition)
+    else map.set(patient, [condition])
+  }
+  return map
+}

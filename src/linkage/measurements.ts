@@ -1,0 +1,42 @@
+import type { Codes } from '../fhir/codes.ts'
+import { asObjects, type Json } from '../fhir/json.ts'
+import { minutesOf, wholeNumberOf } from '../fhir/quantity.ts'
+import type { Colonoscopy } from './colonoscopy.ts'
+import type { Examination } from './examinations.ts'
+import { fields } from './fields.ts'
+import { isWord } from './polyps.ts'
+
+type Measurements = Pick<
+  Colonoscopy,
+  'insertionMinutes' | 'withdrawalMinutes' | 'comfortScale' | 'comfortScore' | 'attachment' | 'attachmentKind'
+>
+
+/** Times, comfort and the distal attachment, each from the observation that states it. */
+export function readMeasurements(examination: Examination, codes: Codes): Measurements {
+  const facts: Measurements = {}
+  for (const observation of examination.observations) {
+    for (const holder of [observation, ...asObjects(observation.component)]) read(holder, codes, facts)
+  }
+  const devices = examination.all.flatMap(({ usedCode }) => asObjects(usedCode)).map((one) => codes.fact(one))
+  const kind = devices.find((fact) => fact === 'cuff' || fact === 'cap')
+  if (kind !== undefined && facts.attachment !== 'none') facts.attachmentKind = kind
+  return facts
+}
+
+function read(holder: Json, codes: Codes, facts: Measurements): void {
+  const fact = codes.fact(holder.code)
+  if (fact === 'withdrawal-time' || fact === 'insertion-time') {
+    const minutes = minutesOf(holder)
+    if (minutes !== undefined) facts[fact === 'withdrawal-time' ? 'withdrawalMinutes' : 'insertionMinutes'] = minutes
+  } else if (fact === 'comfort-one-to-five' || fact === 'comfort-zero-to-four') {
+    const score = wholeNumberOf(holder)
+    const [scale, least, most] =
+      fact === 'comfort-one-to-five' ? (['one-to-five', 1, 5] as const) : (['zero-to-four', 0, 4] as const)
+    if (score === undefined || score < least || score > most) return
+    facts.comfortScale = scale
+    facts.comfortScore = score
+  } else if (fact === 'distal-attachment') {
+    const word = codes.fact(holder.valueCodeableConcept)
+    if (isWord(word, fields.attachment.values)) facts.attachment = word
+  }
+}

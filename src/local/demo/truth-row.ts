@@ -1,0 +1,99 @@
+import type { DemoReason, UnitId } from './region.ts'
+
+export type Handling = 'removed' | 'biopsied' | 'left'
+export type Retrieval = 'retrieved' | 'not-retrieved' | 'discarded-under-protocol'
+export type Nature =
+  | 'conventional-adenoma'
+  | 'traditional-serrated-adenoma'
+  | 'sessile-serrated-lesion'
+  | 'hyperplastic'
+  | 'cancer'
+  | 'other'
+export type Site =
+  | 'rectum'
+  | 'sigmoid'
+  | 'descending'
+  | 'splenic-flexure'
+  | 'transverse'
+  | 'hepatic-flexure'
+  | 'ascending'
+  | 'caecum'
+  | 'ileum'
+  | 'anastomosis'
+export type Landmark = 'appendix-orifice' | 'ileocaecal-valve' | 'ileum' | 'anastomosis'
+export type StopReason =
+  | 'inadequate-preparation'
+  | 'discomfort'
+  | 'looping'
+  | 'impassable-stricture'
+  | 'obstructing-lesion'
+  | 'severe-inflammation'
+  | 'sedation'
+  | 'equipment'
+  | 'other'
+
+export interface TruthPolyp {
+  readonly site: Site
+  readonly sizeMillimetres?: number
+  readonly handling?: Handling
+  readonly retrieval?: Retrieval
+  /** What it truly was, whether or not histology ever says so. */
+  readonly nature: Nature
+}
+
+/** Preparation as it was written down. */
+export type TruthPreparation =
+  | { readonly kind: 'segments'; readonly left?: number; readonly transverse?: number; readonly right?: number }
+  | { readonly kind: 'total'; readonly total: number }
+  | { readonly kind: 'level'; readonly adequate: boolean }
+
+/**
+ * What happened in one examination and what was written down of it, decided before any resource exists. It never
+ * passes through linkage or criteria: figures counted from these rows are what the service's figures are held against.
+ * `undefined` means that it was deliberately not recorded.
+ */
+export interface TruthRow {
+  /** The Procedure, as Type/id. */
+  readonly procedure: string
+  /** Only an examination counts; the other resources are what records have besides. */
+  readonly kind: 'examination' | 'copy' | 'not-done' | 'entered-in-error' | 'undated'
+  readonly copyOf?: string
+  readonly patient: string
+  readonly unit?: UnitId
+  /** `system|value` of the true operator, where the record says who it was. */
+  readonly operator?: string
+  readonly operatorRole?: 'independent' | 'trainee'
+  readonly supervisor?: string
+  readonly supervisorInRoom?: boolean
+  /** Civil date in London. */
+  readonly date?: string
+  readonly age?: number
+  readonly sex?: 'female' | 'male' | 'other' | 'unknown'
+  readonly reason?: DemoReason
+  readonly setting?: 'outpatient' | 'inpatient' | 'emergency'
+  readonly intent: 'complete' | 'limited'
+  readonly inflammatoryBowelDisease: boolean
+  readonly hereditarySyndrome: boolean
+  readonly earlierResection: boolean
+  /** State of the examination's own report; absent where there is none. */
+  readonly report?: 'preliminary' | 'final'
+  readonly stopped: boolean
+  readonly stopReason?: StopReason
+  readonly extent?: Site
+  readonly photographs: readonly Landmark[]
+  readonly insertionMinutes?: number
+  readonly withdrawalMinutes?: number
+  readonly preparation?: TruthPreparation
+  readonly comfort?: number
+  readonly attachment?: 'before-insertion' | 'added-later' | 'none'
+  readonly attachmentKind?: 'cuff' | 'cap'
+  readonly polyps: readonly TruthPolyp[]
+  /** Pots of biopsies that were not taken from a polyp. */
+  readonly randomBiopsies: number
+  /** State of its pathology on 2026-08-15, with a lag of 60 days. */
+  readonly pathology: 'not-sent' | 'pending' | 'final' | 'unreadable' | 'missing'
+  /** Conventional adenomas that a final report confirms. */
+  readonly confirmedAdenomas: number
+  readonly bleedingDay?: number
+  readonly perforationDay?: number
+}

@@ -1,0 +1,41 @@
+import { compile } from '../criteria/compile.ts'
+import type { Criterion } from '../criteria/criterion.ts'
+import type { Colonoscopy } from '../linkage/colonoscopy.ts'
+import type { MeasureDefinition } from './measure.ts'
+
+type Test = (record: Colonoscopy) => boolean | undefined
+type Observe = (record: Colonoscopy) => number | undefined
+
+/** A measure with its criteria as functions of a record. Made once per process, then only called. */
+export interface CompiledMeasure {
+  readonly definition: MeasureDefinition
+  readonly initialPopulation: Test
+  readonly denominator: Test
+  readonly exclusion: Test | undefined
+  readonly exception: Test | undefined
+  readonly numerator: Test | undefined
+  readonly observation: Observe | undefined
+  readonly observationLower: Observe | undefined
+  readonly observationUpper: Observe | undefined
+  readonly countedBeside: Test | undefined
+}
+
+/** The build step has checked that tests yield booleans and observations numbers; the narrowing here only restates it. */
+export function compileMeasure(definition: MeasureDefinition): CompiledMeasure {
+  const { criteria } = definition
+  const test = (criterion: Criterion): Test => compile(criterion.ast) as Test
+  const observe = (criterion: Criterion | undefined): Observe | undefined =>
+    criterion && (compile(criterion.ast) as Observe)
+  return {
+    definition,
+    initialPopulation: test(criteria.initialPopulation),
+    denominator: test(criteria.denominator),
+    exclusion: criteria.exclusion && test(criteria.exclusion),
+    exception: criteria.exception && test(criteria.exception),
+    numerator: criteria.numerator && test(criteria.numerator),
+    observation: observe(criteria.observation),
+    observationLower: observe(criteria.observationLower),
+    observationUpper: observe(criteria.observationUpper),
+    countedBeside: criteria.countedBeside && test(criteria.countedBeside),
+  }
+}

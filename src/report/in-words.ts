@@ -1,0 +1,108 @@
+import type { MeasureDefinition } from '../measures/measure.ts'
+import { apartReasons, type GroupResult, type MeasureResult } from '../tally/result.ts'
+import { absentInWords, apartInWords } from './apart-in-words.ts'
+import { figure, figures } from './figure.ts'
+
+export const caution =
+  'These figures are for quality improvement, not for decisions about a patient. Local policy and licensed practice come first.'
+
+/** What the report is about: scope and period. */
+export function scopeInWords({ scope, period }: MeasureResult): string {
+  const place = scope.unit ? scope.unit.name : 'all units together'
+  const person = scope.practitioner === undefined ? '' : `, practitioner ${scope.practitioner}`
+  return `Examinations from ${period.start} to ${period.end}, ${place}${person}.`
+}
+
+/** The score with its interval and the counts it is made of, or why there is none. */
+export function scoreInWords(measure: MeasureDefinition, group: GroupResult): string {
+  if (group.score === undefined) {
+    return `No figure is given. ${group.absentBecause ? absentInWords[group.absentBecause] : 'The reason is not known.'}`
+  }
+  const interval = group.interval
+    ? ` (95 % interval ${figures(measure, group.interval)}, ${group.interval.method})`
+    : ''
+  return `${figure(measure, group.score)}${interval}, ${countsInWords(measure, group)}.`
+}
+
+/** `6 of 20 examinations`; for a mean or ratio the number of examinations and the sum of what was observed. */
+export function countsInWords({ scoring }: MeasureDefinition, { settled }: GroupResult): string {
+  const counted = settled.met + settled.notMet
+  if (scoring === 'proportion') return `${settled.met} of ${examinations(counted)}`
+  return settled.valueSum === undefined
+    ? `from ${examinations(counted)}`
+    : `a sum of ${Number(settled.valueSum.toFixed(3))} over ${examinations(counted)}`
+}
+
+/** Bounds, where something is not recorded or pending, and whether they are to be read in place of the score. */
+export function boundsInWords(measure: MeasureDefinition, group: GroupResult): string[] {
+  const sentences: string[] = []
+  if (group.bounds && group.bounds.lower !== group.bounds.upper) {
+    sentences.push(
+      `If what is not recorded were known, the settled days would give between ${figures(measure, group.bounds)}.`,
+    )
+  }
+  if (group.readBounds) sentences.push('Too much is not recorded: read these bounds, not the single figure.')
+  if (group.wholePeriodBounds && group.wholePeriodBounds.lower !== group.wholePeriodBounds.upper) {
+    sentences.push(
+      `With everything still pending, the whole period will give between ${figures(measure, group.wholePeriodBounds)}.`,
+    )
+  }
+  return sentences
+}
+
+/** One line for each reason for which examinations stand apart: `7 pending: histology or an event may still arrive`. */
+export function apartLines(group: GroupResult): string[] {
+  return apartReasons.flatMap((reason) => {
+    const count = group.apart[reason] ?? 0
+    return count > 0 ? [`${count} ${apartInWords[reason]}`] : []
+  })
+}
+
+/** Through which day everything is settled, and as of when the record was read. */
+export function settledInWords({ settledThrough, period, asOf }: MeasureResult): string {
+  const read = `The record was read as of ${asOf}.`
+  if (settledThrough === undefined) return `${read} Not even the first day of the period is settled yet.`
+  if (settledThrough >= period.end) return `${read} Every day of the period is settled.`
+  return `${read} The figure covers the days through ${settledThrough}; later days are counted apart because results may still arrive.`
+}
+
+const eventChannels: Readonly<Record<string, string>> = {
+  'own-hospital': 'events treated in the same hospital; those treated elsewhere are missed',
+  'call-back': 'patients who were called back and asked',
+  register: 'a register of events',
+  'not-stated': 'a source that does not state how it learns of them',
+}
+
+/** How events become known; nothing where the measure does not count events. */
+export function eventsInWords({ measure, eventsKnownBy }: MeasureResult): string[] {
+  if (measure.eventWindowDays === undefined) return []
+  const channels = eventsKnownBy.map((channel) => eventChannels[channel] ?? channel)
+  const known = channels.length === 0 ? 'no source states how they become known' : channels.join('; ')
+  return [`Only recorded events within ${measure.eventWindowDays} days are counted. How they become known: ${known}.`]
+}
+
+/** The published standard, and whether its figures were re-read. */
+export function standardInWords(measure: MeasureDefinition): string {
+  const { standard } = measure
+  if (!standard) return 'This measure is descriptive: it has no published standard.'
+  const parts = [
+    ...(standard.minimum === undefined ? [] : [`minimum ${figure(measure, standard.minimum)}`]),
+    ...(standard.aspirational === undefined ? [] : [`aspirational ${figure(measure, standard.aspirational)}`]),
+  ]
+  const figuresGiven = parts.length === 0 ? 'it states no figure' : parts.join(', ')
+  const memory = standard.fromMemory
+    ? ' This is recalled from memory and has not been checked against the publication.'
+    : ''
+  return `Standard: ${standard.name}: ${figuresGiven}.${memory}`
+}
+
+export const attributionInWords = 'An examination counts for the person who performed it.'
+
+/** What was read but belongs to no period or could not be used, by reason. */
+export function leftOutLines({ leftOut }: MeasureResult): string[] {
+  return Object.entries(leftOut)
+    .filter(([, count]) => count > 0)
+    .map(([reason, count]) => `${count} left out: ${reason}`)
+}
+
+const examinations = (count: number): string => `${count} ${count === 1 ? 'examination' : 'examinations'}`

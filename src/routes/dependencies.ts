@@ -1,0 +1,18 @@
+import type { Configuration, Env } from '../env.ts'
+import type { Definitions } from '../measures/definitions.ts'
+import type { MeasureResult } from '../tally/result.ts'
+import type { EvaluateRequest } from './evaluate-request.ts'
+
+/** Everything the application takes from outside, so that tests can give their own. */
+export interface AppDependencies {
+  readonly definitions: Definitions
+  /** @throws {ReportableError} for an unknown practitioner or a source that fails */
+  readonly evaluate: (request: EvaluateRequest, configuration: Configuration) => Promise<MeasureResult>
+  readonly now: () => Date
+}
+
+/** What Hono passes along a request: the bindings, and the configuration read from them. */
+export interface AppEnvironment {
+  Bindings: Env
+  Variables: { configuration: Configuration }
+}

@@ -1,0 +1,71 @@
+import type { Colonoscopy } from '../linkage/colonoscopy.ts'
+import type { CompiledMeasure } from '../measures/compiled-measure.ts'
+import type { Answer } from './answer.ts'
+
+/** When the record is read, in days since 1970-01-01, and how late facts may come to it. */
+export interface Settlement {
+  /** Day of the examination. */
+  readonly day: number
+  /** Civil day of the as-of instant, in the unit's zone. */
+  readonly asOfDay: number
+  readonly pathologyLagDays: number
+  readonly eventLagDays: number
+}
+
+// Most answers carry nothing but their code: one frozen object serves them all.
+const plain = {
+  out: Object.freeze({ code: 'out' }),
+  eligibilityNotRecorded: Object.freeze({ code: 'eligibility-not-recorded' }),
+  excluded: Object.freeze({ code: 'excluded' }),
+} as const satisfies Record<string, Answer>
+
+/**
+ * What one examination answers to one measure, decided in this order:
+ * 1. initial population or denominator false: out; neither false but one unknown: eligibility not recorded;
+ * 2. exclusion true: excluded (an unknown exclusion does not exclude, and is counted);
+ * 3. not settled at the as-of instant: pending;
+ * 4. numerator true: met; unknown: not recorded; else exception true: excepted; else not met.
+ */
+export function answerOf(measure: CompiledMeasure, record: Colonoscopy, settlement: Settlement): Answer {
+  const inPopulation = measure.initialPopulation(record)
+  const inDenominator = measure.denominator(record)
+  const isPending = () => !isSettled(measure, record, settlement)
+  if (inPopulation === false || inDenominator === false) return plain.out
+  if (inPopulation === undefined || inDenominator === undefined) return plain.eligibilityNotRecorded
+  const excluded = measure.exclusion?.(record) ?? (measure.exclusion ? undefined : false)
+  if (excluded === true) return plain.excluded
+
+  const { scoring } = measure.definition
+  const met = measure.numerator ? measure.numerator(record) : true
+  const value = measure.observation?.(record)
+  const observed = scoring === 'proportion' || value !== undefined
+  const code = ((): Answer['code'] => {
+    if (isPending()) return 'pending'
+    if (met === undefined || (met && !observed)) return 'not-recorded'
+    if (met) return 'met'
+    return measure.exception?.(record) === true ? 'excepted' : 'not-met'
+  })()
+
+  const answer: { -readonly [Part in keyof Answer]: Answer[Part] } = { code }
+  if (scoring !== 'proportion') {
+    if (code === 'met' && value !== undefined) answer.value = value
+    const lower = measure.observationLower?.(record)
+    const upper = measure.observationUpper?.(record)
+    if (lower !== undefined) answer.lower = lower
+    if (upper !== undefined) answer.upper = upper
+  }
+  if (excluded === undefined) answer.exclusionUnrecorded = true
+  if (code === 'pending' && met === true && scoring === 'proportion') answer.alreadyMet = true
+  if ((code === 'met' || code === 'not-met') && measure.countedBeside?.(record) === true) answer.beside = true
+  return answer
+}
+
+/** Whether nothing that could still change the answer may come: the examination's report, histology, an event. */
+function isSettled(measure: CompiledMeasure, record: Colonoscopy, settlement: Settlement): boolean {
+  const { day, asOfDay, pathologyLagDays, eventLagDays } = settlement
+  const { waitsForHistology, eventWindowDays } = measure.definition
+  if (record.report === 'preliminary' && asOfDay - day <= pathologyLagDays) return false
+  if (waitsForHistology && record.pathology === 'pending') return false
+  // Day 30 itself must have passed, and the lag after it.
+  return eventWindowDays === undefined || day + eventWindowDays + eventLagDays < asOfDay
+}

@@ -1,0 +1,68 @@
+import { readFileSync } from 'node:fs'
+import { describe, expect, it } from 'vitest'
+import { compile } from '../../src/criteria/compile.ts'
+import type { Criterion } from '../../src/criteria/criterion.ts'
+import { parseCriterion } from '../../src/criteria/parse.ts'
+import type { Colonoscopy } from '../../src/linkage/colonoscopy.ts'
+import { fields } from '../../src/linkage/fields.ts'
+import type { Definitions } from '../../src/measures/definitions.ts'
+import { booleanExpressions, numberExpressions } from './expressions.ts'
+import { packageAnswer } from './package-answer.ts'
+import { variedRecords } from './varied-records.ts'
+
+const records = variedRecords(2_000, 20260815)
+
+/** Records on which the closure and the `fhirpath` package differ: every record, whole and with each field it names dropped. */
+function differences({ expression, ast, fields }: Criterion, over: readonly Colonoscopy[]) {
+  const ours = compile(ast)
+  const theirs = packageAnswer(expression)
+  const found: { record: Colonoscopy; ours: unknown; theirs: unknown }[] = []
+  for (const whole of over)
+    for (const record of [whole, ...fields.flatMap((name) => without(whole, name))]) {
+      const answers = { ours: ours(record), theirs: theirs(record) }
+      if (!sameAnswer(answers.ours, answers.theirs)) found.push({ record, ...answers })
+    }
+  return found
+}
+
+/** Bit for bit, save that 0 and -0 are one number. */
+const sameAnswer = (one: unknown, other: unknown) => one === other || Object.is(one, other)
+
+/** The record without a field; nothing where it is absent already. `polyps.site` is dropped from every polyp. */
+function without(record: Colonoscopy, name: string): Colonoscopy[] {
+  const [field = '', ofElement] = name.split('.')
+  if (!Object.hasOwn(record, field)) return []
+  if (ofElement === undefined) return [dropped(record, field)]
+  const polyps = record.polyps?.map((polyp) => dropped(polyp, ofElement))
+  return polyps ? [{ ...record, polyps }] : []
+}
+
+function dropped<Row extends object>(row: Row, name: string): Row {
+  const copy = { ...row }
+  Reflect.deleteProperty(copy, name)
+  return copy
+}
+
+describe('closures answer as the fhirpath package does', () => {
+  const { measures }: Definitions = JSON.parse(readFileSync('build/definitions.json', 'utf8'))
+  const criteria = new Map(
+    measures.flatMap(({ criteria }) => Object.values(criteria)).map((criterion) => [criterion.expression, criterion]),
+  )
+
+  it('over the expressions of nine measures at least', () => {
+    expect(measures.length).toBeGreaterThanOrEqual(9)
+    expect(criteria.size).toBeGreaterThanOrEqual(20)
+  })
+
+  it.each([...criteria.values()])('in a measure: $expression', (criterion) => {
+    expect(differences(criterion, records)).toEqual([])
+  })
+
+  it.each(booleanExpressions)('of true or false: %s', (expression) => {
+    expect(differences(parseCriterion(expression, 'boolean', fields), records.slice(0, 400))).toEqual([])
+  })
+
+  it.each(numberExpressions)('of a number: %s', (expression) => {
+    expect(differences(parseCriterion(expression, 'number', fields), records.slice(0, 400))).toEqual([])
+  })
+})
