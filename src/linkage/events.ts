@@ -13,8 +13,8 @@ const kinds: readonly EventKind[] = ['perforation', 'bleeding']
 /** Days from the examination to the first event of each kind. */
 export type Events = Partial<Record<EventKind, number>>
 
-/** An event this long after an examination is no longer looked for: longer than any window in print. */
-export const longestEventWindow = 60
+/** Days after which an event is no longer given to an examination: longer than any window in print, and as far as a window reads. */
+const longestEventWindow = 60
 
 /**
  * Gives each recorded event to one examination: the one it names, else the patient's latest earlier one that could have

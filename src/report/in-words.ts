@@ -37,14 +37,18 @@ export function countsInWords({ scoring }: MeasureDefinition, { settled }: Group
 export function boundsInWords(measure: MeasureDefinition, group: GroupResult): string[] {
   const sentences: string[] = []
   if (group.bounds && group.bounds.lower !== group.bounds.upper) {
+    sentences.push(`If what is not recorded were known, the settled days would give ${figures(measure, group.bounds)}.`)
+  }
+  if (group.readBounds) {
     sentences.push(
-      `If what is not recorded were known, the settled days would give between ${figures(measure, group.bounds)}.`,
+      group.bounds
+        ? 'Too much is not recorded: read these bounds, not the single figure.'
+        : 'Too much is not recorded: the single figure may mislead, and no bounds can be given for it.',
     )
   }
-  if (group.readBounds) sentences.push('Too much is not recorded: read these bounds, not the single figure.')
   if (group.wholePeriodBounds && group.wholePeriodBounds.lower !== group.wholePeriodBounds.upper) {
     sentences.push(
-      `With everything still pending, the whole period will give between ${figures(measure, group.wholePeriodBounds)}.`,
+      `With everything still pending, the whole period will give ${figures(measure, group.wholePeriodBounds)}.`,
     )
   }
   return sentences

@@ -1,6 +1,5 @@
 import type { OperationOutcome, OperationOutcomeIssue } from 'fhir/r4'
 import type { MeasureResult } from '../tally/result.ts'
-import { absentInWords } from './apart-in-words.ts'
 
 export const messagesUrl = 'http://hl7.org/fhir/StructureDefinition/cqf-messages'
 
@@ -12,8 +11,8 @@ export function messages(result: MeasureResult): OperationOutcome | undefined {
   const issue: OperationOutcomeIssue[] = result.incomplete.map((sentence) => warning('incomplete', sentence))
   const notAvailable = result.whole.apart['not-available'] ?? 0
   if (notAvailable > 0 || result.whole.absentBecause === 'not-available') {
-    const examinations = notAvailable > 0 ? ` Examinations concerned: ${notAvailable}.` : ''
-    issue.push(warning('not-supported', `${absentInWords['not-available']}${examinations}`))
+    const counted = notAvailable > 0 ? ` Examinations concerned: ${notAvailable}.` : ''
+    issue.push(warning('not-supported', `A source does not send what this measure needs.${counted}`))
   }
   return issue.length === 0 ? undefined : { resourceType: 'OperationOutcome', id: 'messages', issue }
 }

@@ -15,12 +15,8 @@ export function edgeOfDate(text: string, edge: 'first' | 'last'): string | undef
 const instantPattern =
   /^(\d{4}-\d{2}-\d{2})T([01]\d|2[0-3]):[0-5]\d:[0-5]\d(\.\d+)?(Z|[+-](0\d|1[0-3]):[0-5]\d|[+-]14:00)$/
 
-/**
- * An instant, or the last moment (UTC) of a whole date.
- * @returns the instant; undefined when the text is neither, or its date does not exist
- */
-export function instantOf(text: string): string | undefined {
-  if (isCalendarDate(text)) return `${text}T23:59:59.999Z`
+/** Whether a text is a FHIR instant: a date that exists, a time to the second, and a zone. */
+export function isInstant(text: string): boolean {
   const date = instantPattern.exec(text)?.[1]
-  return date !== undefined && isCalendarDate(date) ? text : undefined
+  return date !== undefined && isCalendarDate(date)
 }

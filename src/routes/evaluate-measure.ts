@@ -3,15 +3,7 @@ import { ReportableError } from '../errors.ts'
 import { measureReport } from '../report/measure-report.ts'
 import { fhirJson } from './accept.ts'
 import type { AppDependencies, AppEnvironment } from './dependencies.ts'
-import {
-  asOfOf,
-  evaluateParameters,
-  latestMoment,
-  periodOf,
-  practitionerOf,
-  requireSummary,
-  unitOf,
-} from './evaluate-parameters.ts'
+import { asOfOf, evaluateParameters, periodOf, practitionerOf, requireSummary } from './evaluate-parameters.ts'
 import { bodyPairs, onlyKnown, queryPairs } from './parameters.ts'
 import { measureNamed } from './published.ts'
 
@@ -23,19 +15,18 @@ export async function evaluateMeasure(c: Context<AppEnvironment>, deps: AppDepen
   const body = c.req.method === 'POST' ? await bodyPairs(c.req) : []
   const values = onlyKnown([...queryPairs(c.req), ...body], evaluateParameters)
   requireSummary(values)
-  const { configuration } = c.var
-  const now = deps.now().toISOString()
-  const unit = unitOf(values, configuration)
+  const asOf = asOfOf(values)
+  const unit = values.get('x-unit')
   const practitioner = practitionerOf(values)
   const request = {
     measure: measureNamed(deps.definitions, measureOf(c.req.param('id'), values.get('measure'))),
     period: periodOf(values),
-    asOf: asOfOf(values, latestMoment(configuration, now)),
+    ...(asOf === undefined ? {} : { asOf }),
     ...(unit === undefined ? {} : { unit }),
     ...(practitioner === undefined ? {} : { practitioner }),
   }
-  const result = await deps.evaluate(request, configuration)
-  return c.json(measureReport(result, { date: now }), 200, { 'Content-Type': fhirJson })
+  const result = await deps.evaluate(request, c.var.configuration)
+  return c.json(measureReport(result, { date: deps.now().toISOString() }), 200, { 'Content-Type': fhirJson })
 }
 
 /** The measure is named by the address of the instance, else by the parameter; never by both. */

@@ -1,7 +1,6 @@
-import type { Configuration } from '../env.ts'
 import { ReportableError } from '../errors.ts'
 import { isCalendarDate } from '../fhir/dates.ts'
-import { edgeOfDate, instantOf } from './civil-date.ts'
+import { edgeOfDate, isInstant } from './civil-date.ts'
 import { quoted } from './parameters.ts'
 
 type Values = ReadonlyMap<string, string>
@@ -85,42 +84,14 @@ export function practitionerOf(values: Values): string | undefined {
 }
 
 /**
- * The id of a configured unit.
- * @throws {ReportableError} `unknown-unit`, naming the units there are
- */
-export function unitOf(values: Values, { sources }: Configuration): string | undefined {
-  const id = values.get('x-unit')
-  const ids = sources.flatMap(({ units }) => units.map((unit) => unit.id))
-  if (id === undefined || ids.includes(id)) return id
-  const known = ids.length === 0 ? 'No units are configured: leave x-unit out.' : `There are: ${ids.join(', ')}.`
-  throw new ReportableError('unknown-unit', `There is no unit ${quoted(id)}. ${known}`)
-}
-
-/**
- * The last moment about which anything is known: a configured one, else now.
- * @throws {ReportableError} `configuration` when AS_OF is not an instant of FHIR
- */
-export function latestMoment({ asOf }: Configuration, now: string): string {
-  const latest = instantOf(asOf ?? now)
-  if (latest === undefined)
-    throw new ReportableError('configuration', 'AS_OF is neither a date nor an instant with its zone.')
-  return latest
-}
-
-/**
- * Instant as of which the record is read. A whole date means its last moment, but never later than `latest`, so that
- * today can be asked for.
- * @param latest instant beyond which nothing is known
+ * Date or instant as of which the record is read, as given; evaluation caps it at the present and the report echoes it.
  * @throws {ReportableError} `bad-request`
  */
-export function asOfOf(values: Values, latest: string): string {
+export function asOfOf(values: Values): string | undefined {
   const text = values.get('x-as-of')
-  if (text === undefined) return latest
-  const instant = instantOf(text)
-  if (instant === undefined) {
-    throw new ReportableError('bad-request', `x-as-of is ${quoted(text)}: give a date, or an instant with its zone.`)
-  }
-  if (Date.parse(instant) <= Date.parse(latest)) return instant
-  if (isCalendarDate(text) && text <= latest.slice(0, 10)) return latest
-  throw new ReportableError('bad-request', `x-as-of is ${quoted(text)}, later than ${latest}, the last moment known.`)
+  if (text === undefined || isCalendarDate(text) || isInstant(text)) return text
+  throw new ReportableError(
+    'bad-request',
+    `x-as-of is ${quoted(text)}: give a date YYYY-MM-DD, or an instant with its zone.`,
+  )
 }

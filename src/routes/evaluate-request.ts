@@ -5,7 +5,7 @@ export interface EvaluateRequest {
   readonly measure: MeasureDefinition
   /** Civil dates, both inclusive; civil in the zone of each unit. */
   readonly period: { readonly start: string; readonly end: string }
-  /** Instant as of which the record is read; absent: now. */
+  /** Date (its end) or instant as of which the record is read; absent: now. */
   readonly asOf?: string
   /** Id of a configured unit; absent: all units. */
   readonly unit?: string

@@ -80,17 +80,19 @@ export async function readAll(
   collected: Collected,
   asked: string,
   queries: readonly Query[],
+  keep: (row: Resource) => boolean = () => true,
 ): Promise<void> {
   const [first, ...others] = queries
   if (!first) return
   const found = await search(connection, first)
-  collected.take(found, asked)
+  collected.take(found, asked, keep)
   if (found.refusal) return
-  for (const one of await Promise.all(others.map((query) => search(connection, query)))) collected.take(one, asked)
+  for (const one of await Promise.all(others.map((query) => search(connection, query))))
+    collected.take(one, asked, keep)
 }
 
 /** A row whose element names other resources only was not asked for; one that names none may have been matched otherwise. */
-function pointsAt(row: Resource, element: string, keys: ReadonlySet<string>, baseUrl: string): boolean {
+export function pointsAt(row: Resource, element: string, keys: ReadonlySet<string>, baseUrl: string): boolean {
   const targets = referencesAt(row, element).flatMap((reference) => parseReference(reference, baseUrl) ?? [])
   return targets.length === 0 || targets.some(({ key }) => keys.has(key))
 }

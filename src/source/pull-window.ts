@@ -6,6 +6,7 @@ import { Collected } from './collected.ts'
 import { type Connection, connect, type FetchSource, type PullOptions } from './connection.ts'
 import { readFollowUps } from './follow-ups.ts'
 import { readNamed } from './named.ts'
+import { readRivals } from './rivals.ts'
 import { type Found, search } from './search.ts'
 import { beganWithin, hasCode, isDated, type WideWindow, wasAskedFor, wideWindow } from './wide-window.ts'
 
@@ -21,8 +22,8 @@ export interface Pulled {
 }
 
 /**
- * Reads one window of one source: the colonoscopies performed in it or up to three days beside it, and all that belongs to
- * them; also colonoscopies without a date, bare, so that they can be counted. What the server filtered is filtered again
+ * Reads one window of one source: the colonoscopies performed in it or up to three days beside it, the same patients' other
+ * colonoscopies near it, and all that belongs to them; also colonoscopies without a date, bare, so that they can be counted. What the server filtered is filtered again
  * here, as servers may ignore what they do not know.
  *
  * @param window civil dates in the source's zone, both inclusive
@@ -46,6 +47,7 @@ export async function pullWindow(
       readUndated(connection, wide, collected.notes),
       readExaminations(connection, wide, collected),
     ])
+    await readRivals(connection, collected, wide)
     const examinations = collected.resources.all().filter(({ resourceType }) => resourceType === 'Procedure')
     await readFollowUps(connection, collected, examinations, wide.first)
     await readNamed(connection, collected)

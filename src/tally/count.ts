@@ -10,9 +10,12 @@ export interface Count {
   excepted: number
   met: number
   notMet: number
-  /** Sums of observed values and of their squares, over the settled examinations that have one. */
-  valueSum: number
-  valueSquareSum: number
+  /**
+   * Sums of observed values and of their squares, over the settled examinations that have one. In thousandths and
+   * millionths: linkage keeps three decimals, so these are whole numbers and add up the same in any order.
+   */
+  valueThousandths: number
+  valueSquareMillionths: number
   /** Fewest and most the sum of values could be, over settled examinations in the denominator; NaN once one is unbounded. */
   lowerSum: number
   upperSum: number
@@ -28,8 +31,8 @@ export const emptyCount = (): Count => ({
   excepted: 0,
   met: 0,
   notMet: 0,
-  valueSum: 0,
-  valueSquareSum: 0,
+  valueThousandths: 0,
+  valueSquareMillionths: 0,
   lowerSum: 0,
   upperSum: 0,
   wholeLowerSum: 0,
@@ -72,8 +75,9 @@ export function add(
   else if (code === 'not-met') count.notMet++
   else if (code === 'met') {
     count.met++
-    count.valueSum += value
-    count.valueSquareSum += value ** 2
+    const thousandths = Math.round(value * 1000)
+    count.valueThousandths += thousandths
+    count.valueSquareMillionths += thousandths ** 2
   }
 }
 

@@ -1,6 +1,7 @@
 import type { MeasureDefinition } from '../measures/measure.ts'
 import { clopperPearsonInterval } from '../statistics/clopper-pearson-interval.ts'
 import { meanInterval } from '../statistics/mean-interval.ts'
+import { meanOfCounts, ratioInterval } from '../statistics/ratio-interval.ts'
 import { wilsonInterval } from '../statistics/wilson-interval.ts'
 import type { Count } from './count.ts'
 import type { AbsentReason, GroupResult } from './result.ts'
@@ -15,7 +16,7 @@ export function groupResult(count: Count, measure: MeasureDefinition, tooLittleS
   const notRecorded = apart['not-recorded'] ?? 0
   const proportion = measure.scoring === 'proportion'
   const absentBecause = absent(count, tooLittleSettled)
-  const score = absentBecause === undefined ? (proportion ? met / members : count.valueSum / members) : undefined
+  const score = absentBecause === undefined ? (proportion ? met / members : count.valueThousandths / 1000 / members) : undefined
   const interval = score === undefined ? undefined : intervalOf(count, measure)
   const bounds = absentBecause === undefined ? boundsOf(count, measure) : undefined
   const wholePeriodBounds = wholeBoundsOf(count, measure)
@@ -27,7 +28,7 @@ export function groupResult(count: Count, measure: MeasureDefinition, tooLittleS
       excepted,
       met,
       notMet,
-      ...(!proportion && { valueSum: count.valueSum }),
+      ...(!proportion && { valueSum: count.valueThousandths / 1000 }),
     },
     apart,
     ...(score !== undefined && { score }),
@@ -52,7 +53,7 @@ function absent({ met, notMet, apart }: Count, tooLittleSettled: boolean): Absen
 }
 
 function intervalOf(
-  { met, notMet, valueSum, valueSquareSum }: Count,
+  { met, notMet, valueThousandths, valueSquareMillionths }: Count,
   measure: MeasureDefinition,
 ): GroupResult['interval'] {
   const members = met + notMet
@@ -62,8 +63,19 @@ function intervalOf(
       ? { ...wilsonInterval(met, members), method: 'Wilson' }
       : { ...clopperPearsonInterval(met, members), method: 'exact (Clopper-Pearson)' }
   }
-  // Both a mean and a count per examination are means over examinations; the spread between examinations is in the squares.
-  return members < 2 ? undefined : { ...meanInterval(members, valueSum, valueSquareSum), method: 'mean, Student t' }
+  if (members < 2) return undefined
+  const sum = valueThousandths / 1000
+  const squares = valueSquareMillionths / 1e6
+  const interval =
+    measure.scoring === 'ratio'
+      ? ratioInterval(meanOfCounts(members, sum, squares), 'log')
+      : meanInterval(members, sum, squares)
+  return (
+    interval && {
+      ...interval,
+      method: measure.scoring === 'ratio' ? 'ratio of sums by examination, log scale, Student t' : 'mean, Student t',
+    }
+  )
 }
 
 function boundsOf(

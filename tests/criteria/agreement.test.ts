@@ -1,4 +1,5 @@
 import { readFileSync } from 'node:fs'
+import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { compile } from '../../src/criteria/compile.ts'
 import type { Criterion } from '../../src/criteria/criterion.ts'
@@ -8,6 +9,7 @@ import { fields } from '../../src/linkage/fields.ts'
 import type { Definitions } from '../../src/measures/definitions.ts'
 import { booleanExpressions, numberExpressions } from './expressions.ts'
 import { packageAnswer } from './package-answer.ts'
+import { randomAmount, randomTruth } from './random-expressions.ts'
 import { variedRecords } from './varied-records.ts'
 
 const records = variedRecords(2_000, 20260815)
@@ -64,5 +66,26 @@ describe('closures answer as the fhirpath package does', () => {
 
   it.each(numberExpressions)('of a number: %s', (expression) => {
     expect(differences(parseCriterion(expression, 'number', fields), records.slice(0, 400))).toEqual([])
+  })
+
+  it.each([
+    ['boolean', randomTruth],
+    ['number', randomAmount],
+  ] as const)('of random accepted expressions that yield a %s', (want, expressions) => {
+    fc.assert(
+      fc.property(expressions, fc.nat(records.length - 20), (expression, from) => {
+        const criterion = parseCriterion(expression, want, fields)
+        expect(differences(criterion, records.slice(from, from + 20))).toEqual([])
+      }),
+      { numRuns: 1_000, seed: 20260815 },
+    )
+  })
+
+  // Sizes of more decimals than linkage keeps: equal to the 8 decimals of a comparison, so that the first one stays.
+  it.each(['max', 'min'])('where two sizes are equal to 8 decimals: %s', (name) => {
+    const sizes = [5.000000001, 5, 5.000000002].map((sizeMillimetres) => ({ sizeMillimetres }))
+    const record = { procedure: 'Procedure/1', source: 'one', completionPhotographed: false, polyps: sizes }
+    expect(differences(parseCriterion(`polyps.sizeMillimetres.${name}()`, 'number', fields), [record])).toEqual([])
+    expect(packageAnswer(`polyps.sizeMillimetres.${name}()`)(record)).toBe(5.000000001)
   })
 })

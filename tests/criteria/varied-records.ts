@@ -38,11 +38,11 @@ function rowOf(model: Readonly<Record<string, Field>>, draw: Draw, isRecorded: (
   return Object.fromEntries(
     Object.entries(model)
       .filter(([name]) => isRecorded(name))
-      .map(([name, field]) => [name, valueOf(field, draw)]),
+      .map(([name, field]) => [name, randomValue(field, draw)]),
   )
 }
 
-function valueOf(field: Field, draw: Draw): unknown {
+function randomValue(field: Field, draw: Draw): unknown {
   switch (field.type) {
     case 'boolean':
       return draw(2) === 0

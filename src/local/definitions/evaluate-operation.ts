@@ -74,7 +74,7 @@ const parameter: Parameter[] = [
     'x-as-of',
     0,
     'dateTime',
-    'Instant as of which the record is read; a date means its last moment in UTC. Not later than now.',
+    'Instant as of which the record is read; a date means the end of that day. Never later than the present; the report says which instant was used.',
   ),
   input('x-unit', 0, 'string', 'Id of one unit. Absent: all units together, with a stratifier by unit.'),
   {

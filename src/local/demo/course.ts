@@ -47,7 +47,7 @@ const turningPoints: readonly Site[] = [
 export function takeCourse(random: Random, slot: Slot, person: Endoscopist, resected: boolean): Course {
   const { unit } = slot
   const limited = random.chance(slot.reason === 'site-check' ? 2500 : 120)
-  const stopped = !limited && random.chance(Math.trunc((560 * person.stopping) / 1000))
+  const stopped = !limited && random.chance(Math.trunc((470 * person.stopping) / 1000))
   // A few are called stopped though the caecum was seen: what the record shows outranks the word.
   const calledStopped = !limited && !stopped && unit.id !== 'quernford' && random.chance(12)
   const reached = !limited && !stopped && !random.chance(70)

@@ -15,10 +15,10 @@ export interface Findings {
 const adenomaChance: Readonly<Record<DemoReason, number>> = {
   'known-lesion': 8600,
   'site-check': 2600,
-  'positive-screening-test': 5450,
+  'positive-screening-test': 5000,
   surveillance: 4150,
-  'symptoms-positive-test': 3250,
-  symptoms: 1850,
+  'symptoms-positive-test': 3600,
+  symptoms: 2350,
   screening: 3250,
 }
 const cancerChance: Readonly<Partial<Record<DemoReason, number>>> = {

@@ -30,7 +30,7 @@ export function sendToPathology(random: Random, unit: DemoUnit, day: number, jar
   if (jars.every(({ polyps }) => polyps.length === 0)) return { state: 'final', form: 'final', issuedDay: prompt }
   const [lost, unreadable] = losses[unit.id]
   const afterAsOf = asOfDay + random.between(4, 20)
-  if (day >= firstPending && random.chance(900)) {
+  if (day >= firstPending && random.chance(2200)) {
     const forms: PathologyForm[] = ['none', 'none', 'after-as-of', 'preliminary-only']
     if (jars.length > 1 && unit.id === 'ellenby') forms.push('one-jar-outstanding')
     const form = random.pick(forms)

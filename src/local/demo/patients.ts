@@ -64,9 +64,9 @@ export function knownBefore(patient: PatientPlan, kind: HistoryItem['kind'], day
 /** Whole years on `date`, where the recorded part of the date of birth decides them: every day it leaves open must agree. */
 export function recordedAge(birthDateWritten: string | undefined, date: string): number | undefined {
   if (birthDateWritten === undefined) return undefined
-  const eldest = yearsBetween((birthDateWritten + '-01-01').slice(0, 10), date)
+  const eldest = yearsBetween(`${birthDateWritten}-01-01`.slice(0, 10), date)
   const youngest = yearsBetween(
-    birthDateWritten.length === 7 ? `${birthDateWritten}-31` : (birthDateWritten + '-12-31').slice(0, 10),
+    birthDateWritten.length === 7 ? `${birthDateWritten}-31` : `${birthDateWritten}-12-31`.slice(0, 10),
     date,
   )
   return eldest === youngest ? eldest : undefined

@@ -136,7 +136,8 @@ function chooseForm(random: Random, slot: Slot, stopped: boolean): Omit<Plan['fo
     unitStated: !random.chance(unit.id === 'tarnhollow' ? 25 : 8),
     performer: !odd || unit.id === 'tarnhollow' ? 'person' : unit.id === 'ellenby' ? 'organisation' : 'two-people',
     date,
-    copy: date === 'period' && !stopped && random.chance(105),
+    // Far from midnight, so that the copy's later start lies on the same day.
+    copy: random.chance(110) && date === 'period' && !stopped && slot.minute < 1380,
     gastroscopy: unit.id !== 'tarnhollow' && encounter && reason === 'symptoms' && random.chance(350),
     reasons: written ? withSecondReason(random, reason, byCode) : [],
     reasonBy: byCode ? 'procedure-code' : reason === 'screening' && random.chance(3500) ? 'icd' : 'fact-code',

@@ -15,6 +15,7 @@ export function stirlingError(x: number): number {
   for (; at < seriesFrom; at++) shifted += (at + 0.5) * Math.log1p(1 / at) - 1
   const square = at * at
   const series =
-    1 / 12 - (1 / 360 - (1 / 1260 - (1 / 1680 - (1 / 1188 - 691 / 360360 / square) / square) / square) / square) / square
+    1 / 12 -
+    (1 / 360 - (1 / 1260 - (1 / 1680 - (1 / 1188 - 691 / 360360 / square) / square) / square) / square) / square
   return shifted + series / at
 }

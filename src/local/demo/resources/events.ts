@@ -5,25 +5,27 @@ import { concept, fact, refer } from './codes.ts'
 
 /** What came afterwards, as Conditions, AdverseEvents, or both for one event. */
 export function writeEvents(plan: Plan): FhirResource[] {
-  return plan.events.flatMap((event): FhirResource[] => {
-    switch (event.form) {
-      case 'condition':
-      case 'condition-as-complication':
-        return [condition(plan, event)]
-      case 'adverse-event':
-        return [adverseEvent(plan, event, { linked: true })]
-      case 'adverse-event-unlinked':
-        return [adverseEvent(plan, event, { linked: false })]
-      case 'condition-and-adverse-event':
-        return [condition(plan, event), adverseEvent(plan, event, { linked: true })]
-      case 'complication-code':
-        return []
-      case 'controlled-at-once':
-        return [adverseEvent(plan, event, { linked: true, serious: false })]
-      case 'near-miss':
-        return [adverseEvent(plan, event, { linked: true, actual: false })]
-    }
-  })
+  return plan.events.flatMap((event) => writeEvent(plan, event))
+}
+
+function writeEvent(plan: Plan, event: EventPlan): FhirResource[] {
+  switch (event.form) {
+    case 'condition':
+    case 'condition-as-complication':
+      return [condition(plan, event)]
+    case 'adverse-event':
+      return [adverseEvent(plan, event, { linked: true })]
+    case 'adverse-event-unlinked':
+      return [adverseEvent(plan, event, { linked: false })]
+    case 'condition-and-adverse-event':
+      return [condition(plan, event), adverseEvent(plan, event, { linked: true })]
+    case 'complication-code':
+      return []
+    case 'controlled-at-once':
+      return [adverseEvent(plan, event, { linked: true, serious: false })]
+    case 'near-miss':
+      return [adverseEvent(plan, event, { linked: true, actual: false })]
+  }
 }
 
 function condition(plan: Plan, event: EventPlan): Condition {

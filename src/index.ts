@@ -1,0 +1,15 @@
+import built from '../build/definitions.json'
+import { createApp } from './app.ts'
+import { evaluate } from './evaluate.ts'
+import type { Definitions } from './measures/definitions.ts'
+
+// Made and checked by the build step from `measures/`, so the shape is known; JSON imports lose their literal types.
+const definitions = built as unknown as Definitions
+const now = (): Date => new Date()
+
+export default createApp({
+  definitions,
+  now,
+  evaluate: (request, configuration) =>
+    evaluate(request, configuration, { definitions, now, fetchSource: (input, init) => fetch(input, init) }),
+})

@@ -1,0 +1,98 @@
+import { describe, expect, it } from 'vitest'
+import { ask, northmoor } from './ask.ts'
+import { examination, hyperplastic, pathology, tubularAdenoma } from './examination.ts'
+
+// Worked by hand from the published definitions (US 2024, UK 2016) and the rule that a final report of a complete feed with
+// no polyp means no polyp. Wilson limits of 4/10: R 4.2.2, prop.test(4, 10, correct = FALSE).
+const us = 'adenoma-detection-rate-us-2024'
+const perColonoscopy = 'adenomas-per-colonoscopy-descriptive'
+const nothing = { id: 'a', withdrawalMinutes: 9 }
+
+describe('nothing found, nothing sent', () => {
+  it('a final report without a polyp, from a complete feed, is a negative examination', () => {
+    const story = ask(examination(nothing))
+    expect(story.records[0]).toMatchObject({
+      polypCount: 0,
+      adenomaFound: false,
+      adenomaCount: 0,
+      pathology: 'not-sent',
+    })
+    expect(story.answer(us).code).toBe('not-met')
+    expect(story.answer('adenoma-detection-rate-uk-2016').code).toBe('out')
+    expect(story.answer('withdrawal-time-us-2024')).toEqual({ code: 'met', value: 9 })
+    expect(story.answer(perColonoscopy)).toMatchObject({ code: 'met', value: 0 })
+  })
+
+  it('while the report is preliminary, nothing it might say is settled', () => {
+    const story = ask(examination({ ...nothing, report: 'preliminary' }), '2026-03-20')
+    for (const id of [us, 'withdrawal-time-us-2024', perColonoscopy]) {
+      const { code } = story.answer(id)
+      // Withdrawal time asks for examinations in which nothing was taken, which an open report does not say.
+      expect(code).toBe('pending')
+    }
+    expect(story.records[0]?.polypCount).toBeUndefined()
+  })
+
+  it('where a source never sends polyps or pathology, detection is not available: neither 0 nor 100 per cent', () => {
+    const undeclared = { ...northmoor, completeFeeds: [] }
+    const examinations = Array.from({ length: 400 }, (_, index) => examination({ ...nothing, id: `n${index}` })).flat()
+    for (const source of [undeclared, northmoor]) {
+      const story = ask(examinations, '2027-01-01', source)
+      for (const id of [us, perColonoscopy, 'withdrawal-time-us-2024']) {
+        const { whole } = story.report(id, { start: '2026-01-01', end: '2026-12-31' })
+        expect(whole.score).toBeUndefined()
+        expect(whole.absentBecause).toBe('not-available')
+        expect(whole.apart['not-available']).toBe(400)
+      }
+    }
+  })
+
+  it('a pathology report tells of an adenoma that no polyp resource mentions', () => {
+    const story = ask([
+      ...examination(nothing),
+      ...pathology('p', {
+        issued: '2026-03-13T10:00:00Z',
+        results: [{ code: tubularAdenoma }],
+        patient: 'patient-a',
+        encounterOf: 'a',
+      }),
+    ])
+    expect(story.records[0]).toMatchObject({ polypCount: 1, adenomaFound: true, adenomaCount: 1 })
+    expect(story.answer(us).code).toBe('met')
+    expect(story.answer('withdrawal-time-us-2024').code).toBe('out')
+    expect(story.answer(perColonoscopy)).toMatchObject({ code: 'met', value: 1 })
+  })
+
+  it('a polyp of which neither removal nor histology is told leaves detection not recorded', () => {
+    const story = ask(examination({ ...nothing, polyps: [{ millimetres: 4 }] }))
+    expect(story.records[0]).toMatchObject({ polypCount: 1 })
+    expect(story.answer(us).code).toBe('not-recorded')
+    expect(story.answer(perColonoscopy).code).toBe('not-recorded')
+    expect(story.answer('withdrawal-time-us-2024').code).toBe('eligibility-not-recorded')
+  })
+
+  it('six negative and four with an adenoma are 4 of 10, not 4 of 4', () => {
+    const negative = Array.from({ length: 6 }, (_, index) => examination({ ...nothing, id: `n${index}` })).flat()
+    const positive = Array.from({ length: 4 }, (_, index) => [
+      ...examination({ id: `p${index}`, polyps: [{ handling: 'removed', specimen: `pot-${index}` }] }),
+      ...pathology(`report-${index}`, {
+        issued: '2026-03-14T10:00:00Z',
+        results: [{ specimen: `pot-${index}`, code: tubularAdenoma }],
+      }),
+    ]).flat()
+    const { whole } = ask([...negative, ...positive]).report(us, { start: '2026-01-01', end: '2026-06-30' })
+    expect(whole.settled).toMatchObject({ met: 4, notMet: 6, denominator: 10 })
+    expect(whole.score).toBe(0.4)
+    expect(whole.interval?.lower).toBeCloseTo(0.1682, 4)
+    expect(whole.interval?.upper).toBeCloseTo(0.6873, 4)
+  })
+
+  it('a hyperplastic polyp alone is not an adenoma', () => {
+    const story = ask([
+      ...examination({ ...nothing, polyps: [{ handling: 'removed', specimen: 'pot' }] }),
+      ...pathology('p', { issued: '2026-03-14T10:00:00Z', results: [{ specimen: 'pot', code: hyperplastic }] }),
+    ])
+    expect(story.records[0]).toMatchObject({ adenomaFound: false, hyperplasticCount: 1, adenomaCount: 0 })
+    expect(story.answer(us).code).toBe('not-met')
+  })
+})

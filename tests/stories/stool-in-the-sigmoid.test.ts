@@ -1,0 +1,60 @@
+import { describe, expect, it } from 'vitest'
+import { ask } from './ask.ts'
+import { examination } from './examination.ts'
+
+// Answers worked by hand from UK 2016 (unadjusted, photographic proof), the UK audit 2011 (adjusted for preparation and
+// stricture) and US 2024 (each Boston segment at least 2).
+const stopped = {
+  id: 'b',
+  birthDate: '1968-01-01',
+  status: 'stopped',
+  stopReason: 'inadequate-preparation',
+  extent: 'sigmoid',
+  photographs: [],
+  boston: { left: 0 },
+}
+const preparation = 'adequate-bowel-preparation-rate-us-2024'
+const unadjusted = 'caecal-intubation-rate-uk-2016'
+const adjusted = 'caecal-intubation-rate-adjusted-uk-2011'
+const us = 'adenoma-detection-rate-us-2024'
+
+describe('turned back at the sigmoid because of stool', () => {
+  it.each([
+    ['with a score of 0 on the left', stopped],
+    ['with the reason alone', { ...stopped, boston: {} }],
+  ])('%s: inadequate, not reached, left out of the adjusted rate, and still without an adenoma', (_, facts) => {
+    const story = ask(examination(facts))
+    expect(story.answer(preparation).code).toBe('not-met')
+    expect(story.answer(unadjusted).code).toBe('not-met')
+    expect(story.answer(adjusted).code).toBe('excluded')
+    expect(story.answer(us).code).toBe('not-met')
+    expect(story.answer('adenoma-detection-rate-uk-2016').code).toBe('out')
+    expect(story.answer('withdrawal-time-us-2024').code).toBe('out')
+  })
+
+  it('where the scores contradict the reason, preparation is not recorded and nothing is adjusted', () => {
+    const story = ask(examination({ ...stopped, extent: 'hepatic-flexure', boston: { left: 3, transverse: 3 } }))
+    expect(story.answer(preparation).code).toBe('not-recorded')
+    expect(story.answer(adjusted).code).toBe('not-met')
+    expect(story.answer(unadjusted).code).toBe('not-met')
+  })
+
+  it('42 adequate, 3 scored inadequate and 5 stopped unscored are 42 of 50, not 42 of 45', () => {
+    const many = (count: number, name: string, facts: object) =>
+      Array.from({ length: count }, (_, index) => examination({ ...facts, id: `${name}-${index}` })).flat()
+    const { whole } = ask([
+      ...many(42, 'good', {}),
+      ...many(3, 'poor', { boston: { right: 1, transverse: 2, left: 2 } }),
+      ...many(5, 'stopped', { ...stopped, boston: {} }),
+    ]).report(preparation, { start: '2026-01-01', end: '2026-06-30' })
+    expect(whole.settled).toMatchObject({ met: 42, notMet: 8 })
+    expect(whole.score).toBe(0.84)
+  })
+
+  it('a total of 6 made of 3, 3 and 0 is inadequate', () => {
+    // Clinical practice update 2021: total of at least 6 with each segment at least 2.
+    expect(ask(examination({ id: 'c', boston: { right: 3, transverse: 3, left: 0 } })).answer(preparation).code).toBe(
+      'not-met',
+    )
+  })
+})
