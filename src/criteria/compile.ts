@@ -2,7 +2,7 @@ import type { Colonoscopy } from '../linkage/colonoscopy.ts'
 import type { Closure, Row } from './closure.ts'
 import type { Ast, Scalar, ValueFunction } from './criterion.ts'
 import { elementsOf, everyElement, overElements } from './elements.ts'
-import { operations } from './operations.ts'
+import { comparedWith, operations } from './operations.ts'
 import { isEqual } from './order.ts'
 
 /**
@@ -29,8 +29,11 @@ function closureOf(ast: Ast): Closure {
       const { name } = ast
       return (focus) => (focus as Row)[name] as Scalar | undefined
     }
-    case 'operation':
-      return operations[ast.operator](closureOf(ast.left), closureOf(ast.right))
+    case 'operation': {
+      const left = closureOf(ast.left)
+      const short = ast.right.kind === 'literal' ? comparedWith(ast.operator, left, ast.right.value) : undefined
+      return short ?? operations[ast.operator](left, closureOf(ast.right))
+    }
     case 'in':
       return membership(closureOf(ast.left), ast.literals)
     case 'iif': {

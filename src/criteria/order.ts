@@ -5,9 +5,14 @@
  */
 const toStep = (value: number): number => Math.round(value / 1e-8) * 1e-8
 
-/** `<` of two numbers. */
-export const isBelow = (one: number, other: number): boolean => toStep(one) < toStep(other)
+/** Rounding never brings together, nor swaps, two different whole numbers of 32 bits, so they are compared as they are. */
+const areSmallWholes = (one: number, other: number): boolean => (one | 0) === one && (other | 0) === other
+
+/** `<` of two numbers. Rounding keeps order, so what is not below before rounding is not below after it. */
+export const isBelow = (one: number, other: number): boolean =>
+  one < other && (areSmallWholes(one, other) || toStep(one) < toStep(other))
 
 /** `=` of two values of like type. */
 export const isEqual = (one: unknown, other: unknown): boolean =>
-  one === other || (typeof one === 'number' && typeof other === 'number' && toStep(one) === toStep(other))
+  one === other ||
+  (typeof one === 'number' && typeof other === 'number' && !areSmallWholes(one, other) && toStep(one) === toStep(other))

@@ -1,25 +1,34 @@
 import type { CodeSystem, ConceptMap, FhirResource, ValueSet } from 'fhir/r4'
 import { factSystem } from './canonical.ts'
 import { canonicalSystem } from './code-system-aliases.ts'
-import { asObject, asObjects, asText, type Json } from './json.ts'
+import { asObject, asText, type Json } from './json.ts'
 
-interface Meaning {
+/** Everything known of one concept. */
+export interface Meaning {
   /** Value sets that hold the code. */
-  readonly sets: Set<string>
+  readonly sets: ReadonlySet<string>
   /** Word of the record, by concept map. */
-  readonly words: Map<string, string>
+  readonly words: ReadonlyMap<string, string>
   /** The same concept in the code system of ours. */
-  fact?: string
+  readonly fact: string | undefined
 }
+
+interface Entry extends Meaning {
+  readonly sets: Set<string>
+  readonly words: Map<string, string>
+  fact: string | undefined
+}
+
+const unknown: Meaning = { sets: new Set(), words: new Map(), fact: undefined }
 
 /**
  * What codes mean: value sets and concept maps of `measures/`, and the site's own concept maps. A match needs system and
  * code, exactly; displays and texts never decide.
  */
 export class Codes {
-  readonly #bySystem = new Map<string, Map<string, Meaning>>()
+  readonly #bySystem = new Map<string, Map<string, Entry>>()
   /** Systems as written in data, so that aliases are worked out once. */
-  readonly #systems = new Map<string, Map<string, Meaning> | undefined>()
+  readonly #systems = new Map<string, Map<string, Entry> | undefined>()
 
   constructor(published: readonly FhirResource[], site: readonly ConceptMap[] = []) {
     for (const resource of published) {
@@ -30,30 +39,43 @@ export class Codes {
     for (const map of site) this.#addTranslations(map)
   }
 
+  /**
+   * Meaning of a CodeableConcept: that of its coding, and of all of them together where several are known. Looked up once,
+   * it answers every question on the concept.
+   */
+  of(concept: unknown): Meaning {
+    const codings = asObject(concept)?.coding
+    if (!Array.isArray(codings)) return unknown
+    let first: Entry | undefined
+    let all: Entry | undefined
+    for (const coding of codings) {
+      const entry = this.#find(coding)
+      if (entry === undefined || entry === first) continue
+      if (first === undefined) first = entry
+      else all = merged(all ?? first, entry)
+    }
+    return all ?? first ?? unknown
+  }
+
   /** Whether any coding of a CodeableConcept is in a value set, named by its id. */
   in(concept: unknown, set: string): boolean {
-    return this.#some(concept, (meaning) => meaning.sets.has(set)) !== undefined
+    return this.of(concept).sets.has(set)
   }
 
   /** Word of the record for a CodeableConcept, by the id of a concept map; a code of ours means itself. */
   word(concept: unknown, map: string): string | undefined {
-    const meaning = this.#some(concept, ({ words, fact }) => words.has(map) || fact !== undefined)
-    return meaning && (meaning.words.get(map) ?? meaning.fact)
+    const { words, fact } = this.of(concept)
+    return words.get(map) ?? fact
   }
 
   /** Code of ours that a CodeableConcept carries, directly or through a site's map. */
   fact(concept: unknown): string | undefined {
-    return this.#some(concept, ({ fact }) => fact !== undefined)?.fact
+    return this.of(concept).fact
   }
 
   /** Word for one Coding, as in `Encounter.class`. */
   wordOfCoding(coding: unknown, map: string): string | undefined {
     return this.word({ coding: [coding] }, map)
-  }
-
-  /** Whether anything at all is known of a CodeableConcept. */
-  known(concept: unknown): boolean {
-    return this.#some(concept, () => true) !== undefined
   }
 
   /** Every code, of whatever system, in a value set: what a search asks for, since servers spell systems differently. */
@@ -64,29 +86,24 @@ export class Codes {
     return [...codes].sort()
   }
 
-  #some(concept: unknown, found: (meaning: Meaning) => boolean): Meaning | undefined {
-    for (const coding of asObjects(asObject(concept)?.coding)) {
-      const meaning = this.#meaning(coding)
-      if (meaning !== undefined && found(meaning)) return meaning
-    }
-    return undefined
-  }
-
-  #meaning(coding: Json): Meaning | undefined {
-    const { system, code } = coding
+  #find(coding: unknown): Entry | undefined {
+    const { system, code } = (coding ?? {}) as Json
     if (typeof system !== 'string' || typeof code !== 'string') return undefined
-    if (!this.#systems.has(system)) this.#systems.set(system, this.#bySystem.get(canonicalSystem(system.trim())))
-    const meanings = this.#systems.get(system)
-    return meanings?.get(code) ?? meanings?.get(code.trim())
+    let entries = this.#systems.get(system)
+    if (entries === undefined && !this.#systems.has(system)) {
+      entries = this.#bySystem.get(canonicalSystem(system.trim()))
+      this.#systems.set(system, entries)
+    }
+    return entries?.get(code) ?? entries?.get(code.trim())
   }
 
-  #entry(system: string, code: string): Meaning {
+  #entry(system: string, code: string): Entry {
     const canonical = canonicalSystem(system)
-    const meanings = this.#bySystem.get(canonical) ?? new Map<string, Meaning>()
-    this.#bySystem.set(canonical, meanings)
-    const meaning: Meaning = meanings.get(code) ?? { sets: new Set(), words: new Map() }
-    meanings.set(code, meaning)
-    return meaning
+    const entries = this.#bySystem.get(canonical) ?? new Map<string, Entry>()
+    this.#bySystem.set(canonical, entries)
+    const entry: Entry = entries.get(code) ?? { sets: new Set(), words: new Map(), fact: undefined }
+    entries.set(code, entry)
+    return entry
   }
 
   #addValueSet({ id, compose }: ValueSet): void {
@@ -120,6 +137,15 @@ export class Codes {
           for (const [map, word] of meaning.words) own.words.set(map, word)
           if (meaning.fact !== undefined) own.fact = meaning.fact
         }
+  }
+}
+
+function merged(one: Entry, other: Entry): Entry {
+  return {
+    sets: new Set([...one.sets, ...other.sets]),
+    // The first coding that has a word decides.
+    words: new Map([...other.words, ...one.words]),
+    fact: one.fact ?? other.fact,
   }
 }
 

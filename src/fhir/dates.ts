@@ -95,9 +95,15 @@ function writtenOffset(text: string): number {
   return text[0] === '-' ? -minutes : minutes
 }
 
+const daysInMonth = [31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31]
+
 /** Whether `YYYY-MM-DD` is a day of the calendar. */
 export function isCalendarDate(date: string): boolean {
   if (!/^\d{4}-\d{2}-\d{2}$/.test(date)) return false
-  const days = epochDay(date)
-  return Number.isFinite(days) && dateOfEpochDay(days) === date
+  const year = Number(date.slice(0, 4))
+  const month = Number(date.slice(5, 7))
+  const leap = month === 2 && year % 4 === 0 && (year % 100 !== 0 || year % 400 === 0)
+  const days = (daysInMonth[month - 1] ?? 0) + (leap ? 1 : 0)
+  const dayOfMonth = Number(date.slice(8, 10))
+  return dayOfMonth >= 1 && dayOfMonth <= days
 }

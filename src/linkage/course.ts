@@ -42,14 +42,15 @@ export function readCourse(
   const photographed = new Set<string>()
   let deepest = -1
   let limited = false
-  for (const { code, valueCodeableConcept } of examination.observations) {
-    const fact = codes.fact(code)
+  for (const { resource, code } of examination.observations) {
+    const { valueCodeableConcept } = resource
+    const { fact } = code
     if (fact === 'landmark-photograph') {
       const landmark = codes.word(valueCodeableConcept, 'bowel-site')
       const site = landmark === undefined ? undefined : landmarks[landmark]
       if (landmark !== undefined) photographed.add(landmark)
       if (site !== undefined) deepest = Math.max(deepest, bowelSites.indexOf(site))
-    } else if (fact === 'extent-reached' || codes.in(code, 'colonoscopy')) {
+    } else if (fact === 'extent-reached' || code.sets.has('colonoscopy')) {
       const site = codes.word(valueCodeableConcept, 'bowel-site')
       if (isWord(site, bowelSites)) deepest = Math.max(deepest, bowelSites.indexOf(site))
     } else if (fact === 'intent') limited ||= codes.fact(valueCodeableConcept) === 'limited'

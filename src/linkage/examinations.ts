@@ -1,4 +1,5 @@
 import type { Unit } from '../config.ts'
+import type { Meaning } from '../fhir/codes.ts'
 import { readMoment } from '../fhir/dates.ts'
 import { asObject, asObjects, asText, type Json } from '../fhir/json.ts'
 import { ownKey, referenceKey } from '../fhir/references.ts'
@@ -7,6 +8,12 @@ import { type LeftOut, type LinkContext, type Resources, type Rung, rungs } from
 import type { FeedKind } from './fields.ts'
 import { patientKeys } from './patients.ts'
 import { unitOf } from './unit.ts'
+
+/** A resource with the meaning of its code, looked up once. */
+export interface Told {
+  readonly resource: Json
+  readonly code: Meaning
+}
 
 /** A colonoscopy on its way to becoming a record: its Procedure resources, and what linkage has hung on it. */
 export interface Examination {
@@ -24,10 +31,10 @@ export interface Examination {
   readonly orders: readonly string[]
   /** Began in the window: it is emitted, the others are only rivals. */
   readonly owned: boolean
-  readonly children: Json[]
-  readonly observations: Json[]
+  readonly children: Told[]
+  readonly observations: Told[]
   /** Polyps told as Conditions. */
-  readonly conditions: Json[]
+  readonly conditions: Told[]
   readonly specimens: Set<string>
   readonly pathologyReports: Json[]
   readonly seen: Set<FeedKind>

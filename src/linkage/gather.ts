@@ -38,12 +38,13 @@ export function gather(
   // Sub-procedures: with partOf; without it only where the code is one of the large bowel and the encounter is shared.
   for (const procedure of resources.ofType('Procedure')) {
     if (voided.has(asText(procedure.status) ?? '') || ladder.direct(ownKey(procedure))) continue
-    const isOurs = codes.in(procedure.code, 'polypectomy') || codes.in(procedure.code, 'tissue-taken-or-treated')
+    const code = codes.of(procedure.code)
+    const isOurs = code.sets.has('polypectomy') || code.sets.has('tissue-taken-or-treated')
     const parts = keysIn(procedure.partOf)
     const ties: Ties =
       parts.length > 0
         ? { direct: parts }
-        : isOurs && !codes.in(procedure.code, 'colonoscopy')
+        : isOurs && !code.sets.has('colonoscopy')
           ? {
               encounter: referenceKey(procedure.encounter),
               date: dateOf(asObject(procedure.performedPeriod)?.start ?? procedure.performedDateTime),
@@ -51,22 +52,18 @@ export function gather(
           : {}
     const examination = place(procedure, ties)
     if (!examination) continue
-    examination.children.push(procedure)
+    examination.children.push({ resource: procedure, code })
     ladder.attach(ownKey(procedure), examination)
   }
 
   for (const observation of resources.ofType('Observation')) {
-    if (voided.has(asText(observation.status) ?? '')) continue
-    const parts = keysIn(observation.partOf)
-    const isOurs =
-      codes.fact(observation.code) !== undefined ||
-      ['polyp-finding', 'polyp-size', 'boston-segment', 'boston-total', 'preparation-observation', 'colonoscopy'].some(
-        (set) => codes.in(observation.code, set),
-      )
-    if (!isOurs) continue
+    const code = codes.of(observation.code)
+    // Most observations of a patient are of something else; a code we know is in a value set or is one of ours.
+    if ((code.fact === undefined && code.sets.size === 0) || voided.has(asText(observation.status) ?? '')) continue
+    const parts = observation.partOf === undefined ? undefined : keysIn(observation.partOf)
     const examination = place(
       observation,
-      parts.length > 0
+      parts
         ? { direct: parts }
         : {
             encounter: referenceKey(observation.encounter),
@@ -75,16 +72,18 @@ export function gather(
           },
     )
     if (!examination) continue
-    examination.observations.push(observation)
-    // A polyp's specimen leads to the examination; other specimens named here do no harm.
+    examination.observations.push({ resource: observation, code })
+    if (!code.sets.has('polyp-finding')) continue
+    // A polyp, and the pot it went into, lead to the examination too.
     ladder.attach(referenceKey(observation.specimen), examination)
     ladder.attach(ownKey(observation), examination)
   }
 
   for (const condition of resources.ofType('Condition')) {
-    if (!codes.in(condition.code, 'polyp-finding') || isRefuted(condition)) continue
+    const code = codes.of(condition.code)
+    if (!code.sets.has('polyp-finding') || isRefuted(condition)) continue
     const examination = place(condition, { encounter: referenceKey(condition.encounter) })
-    examination?.conditions.push(condition)
+    examination?.conditions.push({ resource: condition, code })
   }
 
   for (const specimen of resources.ofType('Specimen')) {

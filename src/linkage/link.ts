@@ -7,6 +7,7 @@ import type { LeftOut, LinkContext, Resources } from './context.ts'
 import { readCourse } from './course.ts'
 import { assignEvents, type Events } from './events.ts'
 import { type Examination, findExaminations, note } from './examinations.ts'
+import { fields } from './fields.ts'
 import { gather } from './gather.ts'
 import { readHistology } from './histology.ts'
 import { readHistory } from './history.ts'
@@ -14,7 +15,7 @@ import { Ladder } from './ladder.ts'
 import { readMeasurements } from './measurements.ts'
 import { pathologyFacts, polypsInPathology } from './pathology.ts'
 import { patientKeys } from './patients.ts'
-import { findPolyps, type PolypFindings } from './polyps.ts'
+import { canHaveHistology, findPolyps, isWord, type PolypFindings } from './polyps.ts'
 import { readPreparation } from './preparation.ts'
 import { readReasons } from './reasons.ts'
 import { windowResources } from './window-resources.ts'
@@ -45,6 +46,12 @@ export function linkWindow(delivered: readonly unknown[], context: LinkContext):
   for (const examination of examinations) tissue.set(examination, tissueTaken(examination, findings, context))
   const events = assignEvents(resources, ladder, patientKey, (one) => tissue.get(one) !== false, context)
 
+  const asOfDates = new Map<string, string>()
+  const asOfDate = (zone: string): string => {
+    const date = asOfDates.get(zone) ?? civilDate(context.asOf, zone)
+    asOfDates.set(zone, date)
+    return date
+  }
   const colonoscopies = examinations
     .filter(({ owned }) => owned)
     .map((examination) =>
@@ -56,6 +63,7 @@ export function linkWindow(delivered: readonly unknown[], context: LinkContext):
         events: events.get(examination),
         conditions: conditionsOf.get(examination.patient) ?? [],
         patient: patients.get(examination.patient),
+        asOfDate,
       }),
     )
   const people = new Map<string, string>()
@@ -75,6 +83,8 @@ interface Parts {
   readonly events: Events | undefined
   readonly conditions: readonly Json[]
   readonly patient: Json | undefined
+  /** Civil date of the as-of instant in a zone. */
+  readonly asOfDate: (zone: string) => string
 }
 
 function toRecord(examination: Examination, parts: Parts): LinkedColonoscopy {
@@ -104,7 +114,7 @@ function toRecord(examination: Examination, parts: Parts): LinkedColonoscopy {
   if (inPathology > 0) note(examination, 'polypCount', -1, 'inferred from pathology')
 
   const pathology = pathologyFacts(examination, findings, histology, {
-    asOfDate: civilDate(context.asOf, examination.zone),
+    asOfDate: parts.asOfDate(examination.zone),
     lagDays: source.pathologyLagDays,
     feedComplete: complete('pathology') && course.report !== 'preliminary',
     polypCount,
@@ -112,7 +122,7 @@ function toRecord(examination: Examination, parts: Parts): LinkedColonoscopy {
   const removed = polypRemoved(examination, findings, polypCount, codes)
   const setting = examination.encounters
     .map((key) => codes.wordOfCoding(resources.byKey.get(key)?.class, 'setting'))
-    .find((word) => word === 'outpatient' || word === 'inpatient' || word === 'emergency')
+    .find((word) => word !== undefined)
   const age = ageOn(examination.date, patient)
   const sex = asText(patient?.gender)
   const preparation = readPreparation(examination.observations, codes)
@@ -121,33 +131,30 @@ function toRecord(examination: Examination, parts: Parts): LinkedColonoscopy {
   const record: Colonoscopy = {
     procedure: examination.key,
     source: source.id,
-    ...(examination.unit && { unit: examination.unit.id }),
     examinationDate: examination.date,
-    ...(age !== undefined && { age }),
-    ...((sex === 'female' || sex === 'male' || sex === 'other' || sex === 'unknown') && { sex }),
-    ...attribute(examination, resources, codes, source),
-    ...((setting === 'outpatient' || setting === 'inpatient' || setting === 'emergency') && { setting }),
-    ...readReasons(examination, resources, codes),
-    ...readHistory(examination, conditions, codes, complete('history')),
-    ...course,
-    ...readMeasurements(examination, codes),
-    ...(parts.tissue !== undefined && { tissueTakenOrTreated: parts.tissue || inPathology > 0 }),
-    ...preparation,
-    ...(stoppedFor !== undefined && { stoppedForPreparation: stoppedFor }),
-    ...(polypCount !== undefined && { polypCount }),
-    ...(polypCount !== undefined && polyps.length === polypCount && { polyps: polyps.map(({ polyp }) => polyp) }),
-    ...(removed !== undefined && { polypRemoved: removed }),
-    ...(polypCount !== undefined && {
-      polypsWithoutObtainableHistology: polyps.filter(
-        ({ polyp }) =>
-          polyp.handling === 'left' ||
-          polyp.retrieval === 'not-retrieved' ||
-          polyp.retrieval === 'discarded-under-protocol',
-      ).length,
-    }),
-    ...pathology,
-    ...eventFacts(parts.events, complete('events')),
+    completionPhotographed: course.completionPhotographed,
   }
+  // Absent stays absent: an undefined property would be a field that looks recorded.
+  if (examination.unit) record.unit = examination.unit.id
+  if (age !== undefined) record.age = age
+  if (isWord(sex, fields.sex.values)) record.sex = sex
+  if (isWord(setting, fields.setting.values)) record.setting = setting
+  Object.assign(record, attribute(examination, resources, codes, source))
+  Object.assign(record, readReasons(examination, resources, codes))
+  Object.assign(record, readHistory(examination, conditions, codes, complete('history')))
+  Object.assign(record, course)
+  Object.assign(record, readMeasurements(examination, codes))
+  if (parts.tissue !== undefined) record.tissueTakenOrTreated = parts.tissue || inPathology > 0
+  Object.assign(record, preparation)
+  if (stoppedFor !== undefined) record.stoppedForPreparation = stoppedFor
+  if (polypCount !== undefined) {
+    record.polypCount = polypCount
+    record.polypsWithoutObtainableHistology = polyps.filter(({ polyp }) => !canHaveHistology(polyp)).length
+    if (polyps.length === polypCount) record.polyps = polyps.map(({ polyp }) => polyp)
+  }
+  if (removed !== undefined) record.polypRemoved = removed
+  Object.assign(record, pathology)
+  addEvents(record, parts.events, complete('events'))
   return { record, seen: [...examination.seen], trail: examination.trail }
 }
 
@@ -158,9 +165,7 @@ function tissueTaken(
   { codes, source }: LinkContext,
 ): boolean | undefined {
   const { polyps, unnamedRemovals } = findings.get(examination) ?? { polyps: [], unnamedRemovals: 0 }
-  const acts = [...examination.all, ...examination.children].some(
-    ({ code }) => codes.in(code, 'polypectomy') || codes.in(code, 'tissue-taken-or-treated'),
-  )
+  const acts = actsOf(examination, codes).some((sets) => sets.has('polypectomy') || sets.has('tissue-taken-or-treated'))
   if (acts || unnamedRemovals > 0 || examination.specimens.size > 0 || examination.pathologyReports.length > 0)
     return true
   if (polyps.some(({ polyp }) => polyp.handling === 'removed' || polyp.handling === 'biopsied')) return true
@@ -168,13 +173,19 @@ function tissueTaken(
   return polyps.every(({ polyp }) => polyp.handling === 'left') ? false : undefined
 }
 
+/** Value sets of the codes of the examination and of its parts. */
+const actsOf = ({ all, children }: Examination, codes: LinkContext['codes']): ReadonlySet<string>[] => [
+  ...all.map(({ code }) => codes.of(code).sets),
+  ...children.map(({ code }) => code.sets),
+]
+
 function polypRemoved(
   examination: Examination,
   { polyps, unnamedRemovals }: PolypFindings,
   polypCount: number | undefined,
   codes: LinkContext['codes'],
 ): boolean | undefined {
-  const byCode = [...examination.all, ...examination.children].some(({ code }) => codes.in(code, 'polypectomy'))
+  const byCode = actsOf(examination, codes).some((sets) => sets.has('polypectomy'))
   if (byCode || unnamedRemovals > 0 || polyps.some(({ polyp }) => polyp.handling === 'removed')) return true
   if (polypCount === 0) return false
   return polyps.length > 0 && polyps.every(({ polyp }) => polyp.handling !== undefined) ? false : undefined
@@ -196,17 +207,15 @@ function stoppedForPreparation(
   return contradicted ? undefined : true
 }
 
-function eventFacts(events: Events | undefined, complete: boolean): Partial<Colonoscopy> {
-  const facts: Partial<Colonoscopy> = {}
+function addEvents(record: Colonoscopy, events: Events | undefined, complete: boolean): void {
   if (events?.perforation !== undefined) {
-    facts.perforation = true
-    facts.perforationDay = events.perforation
-  } else if (complete) facts.perforation = false
+    record.perforation = true
+    record.perforationDay = events.perforation
+  } else if (complete) record.perforation = false
   if (events?.bleeding !== undefined) {
-    facts.bleeding = true
-    facts.bleedingDay = events.bleeding
-  } else if (complete) facts.bleeding = false
-  return facts
+    record.bleeding = true
+    record.bleedingDay = events.bleeding
+  } else if (complete) record.bleeding = false
 }
 
 /** Whole years on a date; undefined when the birth date is too coarse to decide. */

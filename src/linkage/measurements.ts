@@ -14,8 +14,10 @@ type Measurements = Pick<
 /** Times, comfort and the distal attachment, each from the observation that states it. */
 export function readMeasurements(examination: Examination, codes: Codes): Measurements {
   const facts: Measurements = {}
-  for (const observation of examination.observations) {
-    for (const holder of [observation, ...asObjects(observation.component)]) read(holder, codes, facts)
+  for (const { resource, code } of examination.observations) {
+    read(resource, code.fact, codes, facts)
+    if (resource.component !== undefined && !code.sets.has('polyp-finding'))
+      for (const component of asObjects(resource.component)) read(component, codes.fact(component.code), codes, facts)
   }
   const devices = examination.all.flatMap(({ usedCode }) => asObjects(usedCode)).map((one) => codes.fact(one))
   const kind = devices.find((fact) => fact === 'cuff' || fact === 'cap')
@@ -23,8 +25,7 @@ export function readMeasurements(examination: Examination, codes: Codes): Measur
   return facts
 }
 
-function read(holder: Json, codes: Codes, facts: Measurements): void {
-  const fact = codes.fact(holder.code)
+function read(holder: Json, fact: string | undefined, codes: Codes, facts: Measurements): void {
   if (fact === 'withdrawal-time' || fact === 'insertion-time') {
     const minutes = minutesOf(holder)
     if (minutes !== undefined) facts[fact === 'withdrawal-time' ? 'withdrawalMinutes' : 'insertionMinutes'] = minutes

@@ -27,10 +27,10 @@ const retrievals: readonly string[] = ['retrieved', 'not-retrieved', 'discarded-
 /** Polyps of one examination: observations and conditions that tell of one, joined with the polypectomies that took them. */
 export function findPolyps(examination: Examination, codes: Codes): PolypFindings {
   const told = [
-    ...examination.observations.filter(({ code }) => codes.in(code, 'polyp-finding')),
+    ...examination.observations.filter(({ code }) => code.sets.has('polyp-finding')),
     ...examination.conditions,
-  ].filter((resource) => !isKnownBefore(resource, codes))
-  const found = told.map((resource) => ({
+  ].filter(({ resource }) => !isKnownBefore(resource, codes))
+  const found = told.map(({ resource }) => ({
     key: ownKey(resource),
     specimen: referenceKey(resource.specimen),
     polyp: readPolyp(resource, codes),
@@ -38,8 +38,8 @@ export function findPolyps(examination: Examination, codes: Codes): PolypFinding
   }))
 
   let unnamedRemovals = 0
-  for (const child of examination.children) {
-    if (!codes.in(child.code, 'polypectomy')) continue
+  for (const { resource: child, code } of examination.children) {
+    if (!code.sets.has('polypectomy')) continue
     const reasons = asObjects(child.reasonReference).map(referenceKey)
     const childKey = ownKey(child)
     const meant = found.filter(

@@ -2,6 +2,7 @@ import type { Codes } from '../fhir/codes.ts'
 import { asObjects, type Json } from '../fhir/json.ts'
 import { wholeNumberOf } from '../fhir/quantity.ts'
 import type { Colonoscopy } from './colonoscopy.ts'
+import type { Told } from './examinations.ts'
 
 type Preparation = Pick<
   Colonoscopy,
@@ -21,7 +22,7 @@ const segmentField = {
 } as const
 
 /** Preparation as recorded: Boston segments or total, and a level stated in words. Judging it is the measures' business. */
-export function readPreparation(observations: readonly Json[], codes: Codes): Preparation {
+export function readPreparation(observations: readonly Told[], codes: Codes): Preparation {
   const facts: Preparation = {}
   const score = (holder: Json, site: unknown) => {
     const segment = codes.word(site, 'boston-segment-site')
@@ -32,17 +33,15 @@ export function readPreparation(observations: readonly Json[], codes: Codes): Pr
     facts[field] = Math.min(facts[field] ?? 3, value)
   }
   let total: number | undefined
-  for (const observation of observations) {
-    if (codes.in(observation.code, 'boston-segment')) {
-      score(observation, observation.bodySite)
-      for (const component of asObjects(observation.component)) score(component, component.code)
-    }
-    if (codes.in(observation.code, 'boston-total') || codes.in(observation.code, 'boston-segment')) {
+  for (const { resource: observation, code } of observations) {
+    const isSegment = code.sets.has('boston-segment')
+    if (isSegment) score(observation, observation.bodySite)
+    if (isSegment || code.sets.has('boston-total')) {
       for (const component of asObjects(observation.component)) score(component, component.code)
       const value = observation.bodySite === undefined ? wholeNumberOf(observation) : undefined
       if (value !== undefined && value >= 0 && value <= 9) total = Math.min(total ?? 9, value)
     }
-    if (codes.in(observation.code, 'preparation-observation')) {
+    if (code.sets.has('preparation-observation')) {
       const word = codes.word(observation.valueCodeableConcept, 'preparation-level')
       if (word === 'adequate' || word === 'inadequate') facts.preparationLevel = word
     }

@@ -14,6 +14,8 @@ export interface WindowResources {
 export function windowResources(resources: readonly unknown[]): WindowResources {
   const byKey = new Map<string, Json>()
   const unnamed: Json[] = []
+  let ordered = true
+  let last = ''
   const add = (value: unknown, depth: number): void => {
     const resource = asObject(value)
     if (resource === undefined || typeof resource.resourceType !== 'string') return
@@ -28,6 +30,11 @@ export function windowResources(resources: readonly unknown[]): WindowResources 
       return
     }
     const held = byKey.get(key)
+    if (held === undefined) {
+      // A pull delivers in order of keys; only what comes otherwise needs sorting.
+      ordered &&= last < key
+      last = key
+    }
     if (held === undefined || isNewer(resource, held)) byKey.set(key, resource)
   }
   for (const resource of resources) add(resource, 0)
@@ -39,7 +46,8 @@ export function windowResources(resources: readonly unknown[]): WindowResources 
     if (list) list.push(resource)
     else byType.set(type, [resource])
   }
-  for (const key of [...byKey.keys()].sort()) file(byKey.get(key) as Json)
+  if (ordered) for (const resource of byKey.values()) file(resource)
+  else for (const key of [...byKey.keys()].sort()) file(byKey.get(key) as Json)
   for (const resource of unnamed) file(resource)
   return { byKey, ofType: (type) => byType.get(type) ?? [] }
 }

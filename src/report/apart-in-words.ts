@@ -20,7 +20,7 @@ export const apartInWords = {
 
 /** Why there is no score, as a sentence. */
 export const absentInWords = {
-  'not-available': 'No source sends what this measure needs.',
+  'not-available': 'The source does not send what this measure needs.',
   'nothing-settled': 'No examination of the period is both eligible and settled yet.',
   'too-little-settled': 'Less than half of the eligible examinations of the period lie on settled days.',
   'nobody-eligible': 'No examination of the period is in the denominator.',

@@ -69,17 +69,19 @@ export function requireSummary(values: Values): void {
   }
 }
 
+/** A resource, with its source before it where several have the same; or identifier system and value. */
+const practitionerForms = [/^([^/|\s]+\/)?Practitioner\/[A-Za-z0-9\-.]{1,64}$/, /^[^|\s]+\|[^|]+$/]
+
 /**
  * The practitioner as given, once its form is one that can be looked up.
  * @throws {ReportableError} `bad-request`
  */
 export function practitionerOf(values: Values): string | undefined {
   const text = values.get('practitioner')
-  if (text === undefined || /^Practitioner\/[A-Za-z0-9\-.]{1,64}$/.test(text) || /^[^|\s]+\|[^|]+$/.test(text))
-    return text
+  if (text === undefined || practitionerForms.some((form) => form.test(text))) return text
   throw new ReportableError(
     'bad-request',
-    `practitioner is ${quoted(text)}: give Practitioner/id, or system|value of an identifier.`,
+    `practitioner is ${quoted(text)}: give Practitioner/id, source/Practitioner/id, or system|value of an identifier.`,
   )
 }
 

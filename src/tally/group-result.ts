@@ -16,7 +16,8 @@ export function groupResult(count: Count, measure: MeasureDefinition, tooLittleS
   const notRecorded = apart['not-recorded'] ?? 0
   const proportion = measure.scoring === 'proportion'
   const absentBecause = absent(count, tooLittleSettled)
-  const score = absentBecause === undefined ? (proportion ? met / members : count.valueThousandths / 1000 / members) : undefined
+  const score =
+    absentBecause === undefined ? (proportion ? met / members : count.valueThousandths / 1000 / members) : undefined
   const interval = score === undefined ? undefined : intervalOf(count, measure)
   const bounds = absentBecause === undefined ? boundsOf(count, measure) : undefined
   const wholePeriodBounds = wholeBoundsOf(count, measure)

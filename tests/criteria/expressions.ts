@@ -19,6 +19,8 @@ export const booleanExpressions = [
   'withdrawalMinutes - insertionMinutes < 0',
   'withdrawalMinutes - insertionMinutes > -1.5',
   '0.1 + 0.2 = 0.3',
+  '0.000000075 = 0.00000007',
+  '0.000000545 < 0.00000055',
   'insertionMinutes / 3 * 3 = insertionMinutes',
   'withdrawalMinutes / adenomaCount > 2',
   '(adenomaCount / polypCount).exists()',

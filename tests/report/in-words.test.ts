@@ -39,7 +39,7 @@ describe('the score in words', () => {
   })
 
   it('says why there is none, and gives no number then', () => {
-    expect(score(notAvailable)).toBe('No figure is given. No source sends what this measure needs.')
+    expect(score(notAvailable)).toBe('No figure is given. The source does not send what this measure needs.')
     expect(score(unsettled)).not.toMatch(/\d/)
   })
 })

@@ -66,7 +66,7 @@ const parameter: Parameter[] = [
     'practitioner',
     0,
     'string',
-    'Only examinations attributed to this practitioner: Practitioner/id, or system|value of an identifier.',
+    'Only examinations attributed to this practitioner: Practitioner/id, source/Practitioner/id where several sources have that id, or system|value of an identifier.',
     { searchType: 'reference' },
   ),
   input('lastReceivedOn', 0, 'dateTime', 'Refused: it belongs to reports about single subjects.', { max: '0' }),

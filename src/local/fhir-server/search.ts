@@ -44,6 +44,7 @@ export function search(
     return entry ? (options.duplicates && position % options.duplicates === 0 ? [entry, entry] : [entry]) : []
   })
   const matched = page.flatMap((position) => index.resources[position] ?? [])
+  const entry = [...matches, ...included(resources, matched, asked, base)]
   const next = asked.count > 0 && offset + asked.count < found.length
   return {
     resourceType: 'Bundle',
@@ -53,7 +54,8 @@ export function search(
       { relation: 'self', url: `${base}/${type}?${new URLSearchParams(query.map(([name, value]) => [name, value]))}` },
       ...(next ? [{ relation: 'next', url: `${base}/${type}?${writePage(query, offset + asked.count)}` }] : []),
     ],
-    entry: [...matches, ...included(resources, matched, asked, base)],
+    // FHIR JSON has no empty lists.
+    ...(entry.length > 0 && { entry }),
   }
 }
 

@@ -1,8 +1,9 @@
 import { readFileSync } from 'node:fs'
+import { join } from 'node:path'
 
 /** Rows of one table of R values, as numbers; how it was made is in fixtures/statistics/README.md. */
 export function gridRows(table: string): number[][] {
-  const text = readFileSync(new URL(`../../../fixtures/statistics/${table}.csv`, import.meta.url), 'utf8')
+  const text = readFileSync(join(import.meta.dirname, '../../../fixtures/statistics', `${table}.csv`), 'utf8')
   const [, ...lines] = text.trim().split('\n')
   return lines.map((line) => line.split(',').map(Number))
 }

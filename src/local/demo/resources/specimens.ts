@@ -1,20 +1,34 @@
-import type { FhirResource, Specimen } from 'fhir/r4'
-import type { Plan } from '../plan.ts'
-import { concept, refer } from './codes.ts'
+import type { CodeableConcept, FhirResource, Specimen } from 'fhir/r4'
+import type { Jar, Plan } from '../plan.ts'
+import type { Site } from '../truth-row.ts'
+import { concept, refer, siteConcept } from './codes.ts'
 import { moment } from './examination.ts'
 
 export const specimenId = (plan: Plan, jar: number): string => `${plan.key}-jar-${jar + 1}`
 
 /** One Specimen per jar; in the unit with orders it names the order. */
 export function writeSpecimens(plan: Plan): FhirResource[] {
-  return plan.jars.map(
-    (_, position): Specimen => ({
+  return plan.jars.map((jar, position): Specimen => {
+    const bodySite = siteOf(plan, jar, position)
+    return {
       resourceType: 'Specimen',
       id: specimenId(plan, position),
       type: concept('snomed', '122645001'),
       subject: refer('Patient', plan.patient.id),
       ...(plan.unit.id === 'quernford' && { request: [refer('ServiceRequest', `${plan.key}-order`)] }),
-      collection: { collectedDateTime: moment(plan, plan.day, plan.minute + 15) },
-    }),
-  )
+      collection: {
+        collectedDateTime: moment(plan, plan.day, plan.minute + 15),
+        ...(bodySite && { bodySite }),
+      },
+    }
+  })
+}
+
+const biopsySites: readonly Site[] = ['rectum', 'sigmoid', 'transverse']
+
+/** Biopsies always say where they are from; a polyp's jar often leaves that to the polyp. */
+function siteOf(plan: Plan, { polyps: [first] }: Jar, position: number): CodeableConcept | undefined {
+  if (first === undefined) return siteConcept(biopsySites[position % biopsySites.length] ?? 'rectum', false)
+  const polyp = plan.row.polyps[first]
+  return polyp && plan.form.variant < 60 ? siteConcept(polyp.site, false) : undefined
 }
