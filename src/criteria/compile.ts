@@ -1,9 +1,10 @@
 import type { Colonoscopy } from '../linkage/colonoscopy.ts'
-import type { Closure, Row } from './closure.ts'
+import type { Closure } from './closure.ts'
 import type { Ast, Scalar, ValueFunction } from './criterion.ts'
 import { elementsOf, everyElement, overElements } from './elements.ts'
-import { comparedWith, operations } from './operations.ts'
+import { operations } from './operations.ts'
 import { isEqual } from './order.ts'
+import { reader } from './reader.ts'
 
 /**
  * Makes a checked expression into a function of the record. Needs neither parser nor eval, which the worker's runtime
@@ -25,15 +26,10 @@ function closureOf(ast: Ast): Closure {
       return () => undefined
     case 'this':
       return (focus) => focus as Scalar
-    case 'member': {
-      const { name } = ast
-      return (focus) => (focus as Row)[name] as Scalar | undefined
-    }
-    case 'operation': {
-      const left = closureOf(ast.left)
-      const short = ast.right.kind === 'literal' ? comparedWith(ast.operator, left, ast.right.value) : undefined
-      return short ?? operations[ast.operator](left, closureOf(ast.right))
-    }
+    case 'member':
+      return reader(ast.name)
+    case 'operation':
+      return operations[ast.operator](closureOf(ast.left), closureOf(ast.right))
     case 'in':
       return membership(closureOf(ast.left), ast.literals)
     case 'iif': {

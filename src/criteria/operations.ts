@@ -19,31 +19,6 @@ const recorded =
 const numeric = (operate: (left: number, right: number) => Scalar | undefined) =>
   recorded((left, right) => operate(left as number, right as number))
 
-/** Against a literal, which most criteria compare with: one closure less to call. */
-export function comparedWith(operator: Operator, left: Closure, literal: Scalar): Closure | undefined {
-  if (operator === '=' && typeof literal === 'string')
-    return (focus) => {
-      const value = left(focus)
-      return value === undefined ? undefined : value === literal
-    }
-  if (operator === '>=' && typeof literal === 'number')
-    return (focus) => {
-      const value = left(focus)
-      return value === undefined ? undefined : !isBelow(value as number, literal)
-    }
-  if (operator === '<=' && typeof literal === 'number')
-    return (focus) => {
-      const value = left(focus)
-      return value === undefined ? undefined : !isBelow(literal, value as number)
-    }
-  if (operator === '>' && typeof literal === 'number')
-    return (focus) => {
-      const value = left(focus)
-      return value === undefined ? undefined : isBelow(literal, value as number)
-    }
-  return undefined
-}
-
 /** False wins over empty, empty over true. */
 const and =
   (left: Closure, right: Closure): Closure =>

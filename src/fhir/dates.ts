@@ -7,8 +7,16 @@ const dateTime = /^(\d{4})-(\d{2})-(\d{2})(?:T(\d{2}):(\d{2})(?::(\d{2})(?:\.\d+
 export const epochDay = (date: string): number =>
   Date.UTC(Number(date.slice(0, 4)), Number(date.slice(5, 7)) - 1, Number(date.slice(8, 10))) / day
 
-/** Civil date `YYYY-MM-DD` of a number of days since 1970-01-01. */
-export const dateOfEpochDay = (days: number): string => new Date(days * day).toISOString().slice(0, 10)
+const writtenDays = new Map<number, string>()
+
+/** Civil date `YYYY-MM-DD` of a number of days since 1970-01-01. A few thousand days are all that ever come: each is written once. */
+export function dateOfEpochDay(days: number): string {
+  const known = writtenDays.get(days)
+  if (known !== undefined) return known
+  const date = new Date(days * day).toISOString().slice(0, 10)
+  if (writtenDays.size < 100_000) writtenDays.set(days, date)
+  return date
+}
 
 /** Civil date some days later (or earlier). */
 export const addDays = (date: string, days: number): string => dateOfEpochDay(epochDay(date) + days)
@@ -60,7 +68,7 @@ function offsetMinutes(instant: number, zone: string): number {
 
 /** Civil date in a zone at an instant. */
 export const civilDate = (instant: number, zone: string): string =>
-  new Date(instant + offsetMinutes(instant, zone) * 60_000).toISOString().slice(0, 10)
+  dateOfEpochDay(Math.floor((instant + offsetMinutes(instant, zone) * 60_000) / day))
 
 /**
  * Reads a FHIR date, dateTime or instant. A time without a zone is not valid FHIR but is met: it is taken as local time in

@@ -28,12 +28,10 @@ export function attribute(examination: Examination, resources: Resources, codes:
     (plain.length === 1 ? plain[0] : undefined) ??
     (plain.length === 0 ? participant(examination, resources, source) : undefined)
   return {
-    ...(key !== undefined && { operator: key }),
-    ...(operator && { operatorRole: operator.role === 'operator' ? ('independent' as const) : ('trainee' as const) }),
-    ...(supervisor?.key !== undefined && {
-      supervisor: supervisor.key,
-      supervisorInRoom: supervisor.role === 'supervisor-in-room',
-    }),
+    operator: key,
+    operatorRole: operator && (operator.role === 'operator' ? 'independent' : 'trainee'),
+    supervisor: supervisor?.key,
+    supervisorInRoom: supervisor && supervisor.role === 'supervisor-in-room',
   }
 }
 

@@ -9,15 +9,16 @@ type ValueOf<F extends Field> = F['type'] extends 'boolean'
       : string
 
 /** One polyp as found at endoscopy, with the histology that came back for it. */
-export type Polyp = { -readonly [Name in keyof typeof polypFields]?: ValueOf<(typeof polypFields)[Name]> }
+export type Polyp = { -readonly [Name in keyof typeof polypFields]?: ValueOf<(typeof polypFields)[Name]> | undefined }
 
 /**
- * One colonoscopy: flat facts, made by linkage, read by criteria. A field that is absent is *not recorded*, never *no*.
+ * One colonoscopy: flat facts, made by linkage, read by criteria. A field that is absent or undefined is *not recorded*,
+ * never *no*.
  * The fields, their meaning and their units are in `fields.ts`.
  */
 export type Colonoscopy = {
-  -readonly [Name in Exclude<keyof typeof fields, 'polyps'>]?: ValueOf<(typeof fields)[Name]>
-} & { polyps?: Polyp[]; procedure: string; source: string; completionPhotographed: boolean }
+  -readonly [Name in Exclude<keyof typeof fields, 'polyps'>]?: ValueOf<(typeof fields)[Name]> | undefined
+} & { polyps?: Polyp[] | undefined; procedure: string; source: string; completionPhotographed: boolean }
 
 /** What linkage knew, and how: indices into the window's tables of references and rungs. */
 export interface Evidence {

@@ -1,5 +1,5 @@
 import type { Codes } from '../fhir/codes.ts'
-import { asObject, asObjects, asText } from '../fhir/json.ts'
+import { asObjects, asText } from '../fhir/json.ts'
 import { referenceKey } from '../fhir/references.ts'
 import type { Colonoscopy } from './colonoscopy.ts'
 import type { Resources } from './context.ts'
@@ -72,38 +72,29 @@ export function readCourse(
       : stopReason === undefined
         ? undefined
         : stopReason === 'impassable-stricture' || stopReason === 'obstructing-lesion'
-  const report = reportState(examination, resources, codes)
+  const report = reportState(examination, resources)
   if (!limited) note(examination, 'intent', -1, 'default: no limitation stated')
 
   return {
-    ...(report && { report }),
+    report,
     completion,
     intent: limited ? 'limited' : 'complete',
-    ...(completion === 'stopped' && stopReason !== undefined && { stopReason }),
-    ...(extent !== undefined && { extent }),
-    ...(reached !== undefined && { caecumReached: reached }),
-    ...(impassable !== undefined && { impassableStricture: impassable }),
+    stopReason: completion === 'stopped' ? stopReason : undefined,
+    extent,
+    caecumReached: reached,
+    impassableStricture: impassable,
     completionPhotographed: [...photographed].some((landmark) => landmark in landmarks),
-    ...((photographed.size > 0 || photographsComplete) && { landmarkPhotographCount: photographed.size }),
+    landmarkPhotographCount: photographed.size > 0 || photographsComplete ? photographed.size : undefined,
   }
 }
 
 /** State of the examination's own report: the one the procedure names, else a colonoscopy report of its encounter. */
-function reportState(examination: Examination, resources: Resources, codes: Codes): Course['report'] {
+function reportState(examination: Examination, resources: Resources): Course['report'] {
   const direct = examination.all
     .flatMap(({ report }) => asObjects(report))
     .map((one) => resources.byKey.get(referenceKey(one) ?? ''))
     .filter((one) => one !== undefined)
-  const reports =
-    direct.length > 0
-      ? direct
-      : resources
-          .ofType('DiagnosticReport')
-          .filter(
-            ({ code, encounter }) =>
-              examination.encounters.includes(referenceKey(asObject(encounter)) ?? '') &&
-              codes.in(code, 'endoscopy-report'),
-          )
+  const reports = direct.length > 0 ? direct : examination.ownReports
   const states = reports
     .map(({ status }) => asText(status) ?? '')
     .filter((status) => status !== 'entered-in-error' && status !== 'cancelled')

@@ -37,6 +37,8 @@ export interface Examination {
   readonly conditions: Told[]
   readonly specimens: Set<string>
   readonly pathologyReports: Json[]
+  /** Reports of the examination itself that share its encounter. */
+  readonly ownReports: Json[]
   readonly seen: Set<FeedKind>
   readonly trail: Evidence[]
 }
@@ -129,21 +131,29 @@ export function note(examination: Examination, field: string, resource: number, 
 }
 
 function groupCandidates(candidates: readonly Candidate[]): Candidate[][] {
-  const byPatientDay = new Map<string, Candidate[][]>()
-  // Longest first, so that a short copy joins the full resource, whatever order they came in.
-  const ordered = [...candidates].sort((one, other) => weight(other) - weight(one) || (one.key < other.key ? -1 : 1))
-  for (const candidate of ordered) {
+  const byPatientDay = new Map<string, Candidate[]>()
+  for (const candidate of candidates) {
     const day = `${candidate.patient}|${candidate.date}`
-    const groups = byPatientDay.get(day) ?? []
+    const others = byPatientDay.get(day)
+    if (others) others.push(candidate)
+    else byPatientDay.set(day, [candidate])
+  }
+  return [...byPatientDay.values()].flatMap((sameDay) => (sameDay.length === 1 ? [sameDay] : groupSameDay(sameDay)))
+}
+
+/** Fullest first, so that a bare copy joins the full resource, whatever order they came in. */
+function groupSameDay(candidates: readonly Candidate[]): Candidate[][] {
+  const groups: Candidate[][] = []
+  const weight = ({ procedure }: Candidate) => Object.keys(procedure).length
+  for (const candidate of [...candidates].sort(
+    (one, other) => weight(other) - weight(one) || (one.key < other.key ? -1 : 1),
+  )) {
     const same = groups.find((group) => group.some((member) => isSameExamination(member, candidate)))
     if (same) same.push(candidate)
     else groups.push([candidate])
-    byPatientDay.set(day, groups)
   }
-  return [...byPatientDay.values()].flat()
+  return groups
 }
-
-const weight = ({ procedure }: Candidate): number => Object.keys(procedure).length
 
 function isSameExamination(one: Candidate, other: Candidate): boolean {
   const identifiers = (candidate: Candidate) =>
@@ -158,14 +168,15 @@ function isSameExamination(one: Candidate, other: Candidate): boolean {
 function toExamination(group: readonly Candidate[], { window }: LinkContext): Examination {
   const lead = group[0] as Candidate
   const all = group.map(({ procedure }) => procedure)
-  const keysOf = (name: string) => [
-    ...new Set(
-      all
-        .flatMap((one) => asObjects(one[name]))
-        .map(referenceKey)
-        .filter((key) => key !== undefined),
-    ),
-  ]
+  const keysOf = (name: string): string[] => {
+    const keys: string[] = []
+    for (const procedure of all)
+      for (const reference of asObjects(procedure[name])) {
+        const key = referenceKey(reference)
+        if (key !== undefined && !keys.includes(key)) keys.push(key)
+      }
+    return keys
+  }
   return {
     lead: lead.procedure,
     all,
@@ -182,6 +193,7 @@ function toExamination(group: readonly Candidate[], { window }: LinkContext): Ex
     conditions: [],
     specimens: new Set(),
     pathologyReports: [],
+    ownReports: [],
     seen: new Set(),
     trail: [],
   }

@@ -35,6 +35,18 @@ export function gather(
     return moment?.instant === undefined || moment.instant <= asOf
   }
 
+  /** Patient and date by which a report without any other tie is placed: the day of collection, else within the lag. */
+  const pathologyDate = (report: Json, specimens: readonly (string | undefined)[]) => {
+    const collected = specimens
+      .map((key) => dateOf(asObject(resources.byKey.get(key ?? '')?.collection)?.collectedDateTime))
+      .find((date) => date !== undefined)
+    return {
+      patient: patientKey(report.subject),
+      date: collected ?? dateOf(report.effectiveDateTime ?? report.issued),
+      withinDays: collected === undefined ? source.pathologyLagDays : 1,
+    }
+  }
+
   // Sub-procedures: with partOf; without it only where the code is one of the large bowel and the encounter is shared.
   for (const procedure of resources.ofType('Procedure')) {
     if (voided.has(asText(procedure.status) ?? '') || ladder.direct(ownKey(procedure))) continue
@@ -60,17 +72,14 @@ export function gather(
     const code = codes.of(observation.code)
     // Most observations of a patient are of something else; a code we know is in a value set or is one of ours.
     if ((code.fact === undefined && code.sets.size === 0) || voided.has(asText(observation.status) ?? '')) continue
-    const parts = observation.partOf === undefined ? undefined : keysIn(observation.partOf)
-    const examination = place(
-      observation,
-      parts
-        ? { direct: parts }
-        : {
+    const examination =
+      observation.partOf !== undefined
+        ? directly(keysIn(observation.partOf), ladder)
+        : place(observation, {
             encounter: referenceKey(observation.encounter),
             patient: patientKey(observation.subject),
             date: dateOf(observation.effectiveDateTime ?? asObject(observation.effectivePeriod)?.start),
-          },
-    )
+          })
     if (!examination) continue
     examination.observations.push({ resource: observation, code })
     if (!code.sets.has('polyp-finding')) continue
@@ -111,28 +120,24 @@ export function gather(
 
   for (const report of resources.ofType('DiagnosticReport')) {
     if (voided.has(asText(report.status) ?? '')) continue
+    const code = codes.of(report.code)
+    if (code.sets.has('endoscopy-report')) {
+      place(report, { encounter: referenceKey(report.encounter) })?.ownReports.push(report)
+      continue
+    }
     const isPathology =
-      codes.in(report.code, 'pathology-report') ||
-      asObjects(report.category).some((one) => codes.in(one, 'pathology-report'))
+      code.sets.has('pathology-report') || asObjects(report.category).some((one) => codes.in(one, 'pathology-report'))
     if (!isPathology) continue
     const specimens = keysIn(report.specimen)
     if (specimens.length > 0 && specimens.every((key) => isElsewhere(resources.byKey.get(key ?? ''), codes))) continue
-    const collected = specimens
-      .map((key) => asObject(resources.byKey.get(key ?? '')?.collection)?.collectedDateTime)
-      .map(dateOf)
-      .find((date) => date !== undefined)
-    const recognised = isColonic(report, resources, codes)
-    const examination = place(report, {
-      direct: specimens,
-      orders: keysIn(report.basedOn),
-      encounter: referenceKey(report.encounter),
-      // Surgical pathology of the same patient may be of a foot: by date alone only what is of the large bowel.
-      ...(recognised && {
-        patient: patientKey(report.subject),
-        date: collected ?? dateOf(report.effectiveDateTime ?? report.issued),
-        withinDays: collected === undefined ? source.pathologyLagDays : 1,
-      }),
-    })
+    const examination =
+      directly(specimens, ladder) ??
+      place(report, {
+        orders: keysIn(report.basedOn),
+        encounter: referenceKey(report.encounter),
+        // Surgical pathology of the same patient may be of a foot: by date alone only what is of the large bowel.
+        ...(isColonic(report, resources, codes) && pathologyDate(report, specimens)),
+      })
     if (!examination) continue
     for (const key of specimens) {
       if (key === undefined || isElsewhere(resources.byKey.get(key), codes)) continue
@@ -143,6 +148,15 @@ export function gather(
     else examination.pathologyReports.push({ ...report, status: 'registered', result: [], conclusionCode: [] })
   }
   return ambiguous
+}
+
+/** Examination that the first known of some keys leads to. */
+function directly(keys: readonly (string | undefined)[], ladder: Ladder): Examination | undefined {
+  for (const key of keys) {
+    const examination = ladder.direct(key)
+    if (examination) return examination
+  }
+  return undefined
 }
 
 const isElsewhere = (specimen: Json | undefined, codes: LinkContext['codes']): boolean =>

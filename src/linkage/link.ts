@@ -119,42 +119,80 @@ function toRecord(examination: Examination, parts: Parts): LinkedColonoscopy {
     feedComplete: complete('pathology') && course.report !== 'preliminary',
     polypCount,
   })
-  const removed = polypRemoved(examination, findings, polypCount, codes)
   const setting = examination.encounters
     .map((key) => codes.wordOfCoding(resources.byKey.get(key)?.class, 'setting'))
     .find((word) => word !== undefined)
-  const age = ageOn(examination.date, patient)
   const sex = asText(patient?.gender)
   const preparation = readPreparation(examination.observations, codes)
-  const stoppedFor = stoppedForPreparation(course, preparation)
 
+  const attribution = attribute(examination, resources, codes, source)
+  const reasons = readReasons(examination, resources, codes)
+  const history = readHistory(examination, conditions, codes, complete('history'))
+  const measurements = readMeasurements(examination, codes)
+  const eventsComplete = complete('events')
+  const { events } = parts
+  // One literal with every field: records of one shape are what makes the criteria fast.
   const record: Colonoscopy = {
     procedure: examination.key,
     source: source.id,
+    unit: examination.unit?.id,
     examinationDate: examination.date,
+    age: ageOn(examination.date, patient),
+    sex: isWord(sex, fields.sex.values) ? sex : undefined,
+    operator: attribution.operator,
+    supervisor: attribution.supervisor,
+    supervisorInRoom: attribution.supervisorInRoom,
+    operatorRole: attribution.operatorRole,
+    setting: isWord(setting, fields.setting.values) ? setting : undefined,
+    reasonCount: reasons.reasonCount,
+    referralReason: reasons.referralReason,
+    intent: course.intent,
+    inflammatoryBowelDisease: history.inflammatoryBowelDisease,
+    hereditarySyndrome: history.hereditarySyndrome,
+    earlierResection: history.earlierResection,
+    report: course.report,
+    completion: course.completion,
+    stopReason: course.stopReason,
+    extent: course.extent,
+    caecumReached: course.caecumReached,
     completionPhotographed: course.completionPhotographed,
+    landmarkPhotographCount: course.landmarkPhotographCount,
+    impassableStricture: course.impassableStricture,
+    insertionMinutes: measurements.insertionMinutes,
+    withdrawalMinutes: measurements.withdrawalMinutes,
+    tissueTakenOrTreated: parts.tissue === undefined ? undefined : parts.tissue || inPathology > 0,
+    preparationScale: preparation.preparationScale,
+    preparationRight: preparation.preparationRight,
+    preparationTransverse: preparation.preparationTransverse,
+    preparationLeft: preparation.preparationLeft,
+    preparationTotal: preparation.preparationTotal,
+    segmentsAllAtLeast2: preparation.segmentsAllAtLeast2,
+    preparationLevel: preparation.preparationLevel,
+    stoppedForPreparation: stoppedForPreparation(course, preparation),
+    comfortScale: measurements.comfortScale,
+    comfortScore: measurements.comfortScore,
+    attachment: measurements.attachment,
+    attachmentKind: measurements.attachmentKind,
+    polypCount,
+    polyps: polyps.length === polypCount ? polyps.map(({ polyp }) => polyp) : undefined,
+    polypRemoved: polypRemoved(examination, findings, polypCount, codes),
+    polypsWithoutObtainableHistology:
+      polypCount === undefined ? undefined : polyps.filter(({ polyp }) => !canHaveHistology(polyp)).length,
+    pathology: pathology.pathology,
+    adenomaFound: pathology.adenomaFound,
+    adenomaCount: pathology.adenomaCount,
+    adenomaCountLower: pathology.adenomaCountLower,
+    adenomaCountUpper: pathology.adenomaCountUpper,
+    traditionalSerratedCount: pathology.traditionalSerratedCount,
+    sessileSerratedCount: pathology.sessileSerratedCount,
+    hyperplasticCount: pathology.hyperplasticCount,
+    cancerCount: pathology.cancerCount,
+    otherHistologyCount: pathology.otherHistologyCount,
+    perforation: eventFact(events?.perforation, eventsComplete),
+    perforationDay: events?.perforation,
+    bleeding: eventFact(events?.bleeding, eventsComplete),
+    bleedingDay: events?.bleeding,
   }
-  // Absent stays absent: an undefined property would be a field that looks recorded.
-  if (examination.unit) record.unit = examination.unit.id
-  if (age !== undefined) record.age = age
-  if (isWord(sex, fields.sex.values)) record.sex = sex
-  if (isWord(setting, fields.setting.values)) record.setting = setting
-  Object.assign(record, attribute(examination, resources, codes, source))
-  Object.assign(record, readReasons(examination, resources, codes))
-  Object.assign(record, readHistory(examination, conditions, codes, complete('history')))
-  Object.assign(record, course)
-  Object.assign(record, readMeasurements(examination, codes))
-  if (parts.tissue !== undefined) record.tissueTakenOrTreated = parts.tissue || inPathology > 0
-  Object.assign(record, preparation)
-  if (stoppedFor !== undefined) record.stoppedForPreparation = stoppedFor
-  if (polypCount !== undefined) {
-    record.polypCount = polypCount
-    record.polypsWithoutObtainableHistology = polyps.filter(({ polyp }) => !canHaveHistology(polyp)).length
-    if (polyps.length === polypCount) record.polyps = polyps.map(({ polyp }) => polyp)
-  }
-  if (removed !== undefined) record.polypRemoved = removed
-  Object.assign(record, pathology)
-  addEvents(record, parts.events, complete('events'))
   return { record, seen: [...examination.seen], trail: examination.trail }
 }
 
@@ -207,16 +245,9 @@ function stoppedForPreparation(
   return contradicted ? undefined : true
 }
 
-function addEvents(record: Colonoscopy, events: Events | undefined, complete: boolean): void {
-  if (events?.perforation !== undefined) {
-    record.perforation = true
-    record.perforationDay = events.perforation
-  } else if (complete) record.perforation = false
-  if (events?.bleeding !== undefined) {
-    record.bleeding = true
-    record.bleedingDay = events.bleeding
-  } else if (complete) record.bleeding = false
-}
+/** True with a recorded day; false only where silence means none. */
+const eventFact = (day: number | undefined, complete: boolean): boolean | undefined =>
+  day !== undefined ? true : complete ? false : undefined
 
 /** Whole years on a date; undefined when the birth date is too coarse to decide. */
 function ageOn(date: string, patient: Json | undefined): number | undefined {

@@ -115,18 +115,18 @@ export function pathologyFacts(
           adenomas + context.polypCount - readPolyps - Math.min(unlinkedReadings, context.polypCount - readPolyps),
         )
 
+  const only = (count: number): number | undefined => (decided ? count : undefined)
   return {
-    ...(state !== undefined && { pathology: state }),
-    ...(found !== undefined && { adenomaFound: found }),
-    ...(decided && {
-      adenomaCount: adenomas,
-      traditionalSerratedCount: counts['traditional-serrated-adenoma'],
-      sessileSerratedCount: counts['sessile-serrated-lesion'],
-      hyperplasticCount: counts.hyperplastic,
-      cancerCount: counts.cancer,
-      otherHistologyCount: counts.other,
-    }),
-    ...(upper !== undefined && { adenomaCountLower: adenomas, adenomaCountUpper: upper }),
+    pathology: state,
+    adenomaFound: found,
+    adenomaCount: only(adenomas),
+    traditionalSerratedCount: only(counts['traditional-serrated-adenoma']),
+    sessileSerratedCount: only(counts['sessile-serrated-lesion']),
+    hyperplasticCount: only(counts.hyperplastic),
+    cancerCount: only(counts.cancer),
+    otherHistologyCount: only(counts.other),
+    adenomaCountLower: upper === undefined ? undefined : adenomas,
+    adenomaCountUpper: upper,
   }
 }
 

@@ -52,8 +52,8 @@ export function readPreparation(observations: readonly Told[], codes: Codes): Pr
   else if (total !== undefined) facts.preparationTotal = total
   if (scored.length > 0 || total !== undefined) facts.preparationScale = 'boston'
   else if (facts.preparationLevel !== undefined) facts.preparationScale = 'stated-level'
-  const judged = allAtLeast2(scored, scored.length === 3 ? undefined : total)
-  return judged === undefined ? facts : { ...facts, segmentsAllAtLeast2: judged }
+  facts.segmentsAllAtLeast2 = allAtLeast2(scored, scored.length === 3 ? undefined : total)
+  return facts
 }
 
 /**

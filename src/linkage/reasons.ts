@@ -30,7 +30,8 @@ export function readReasons(
   }
   const referralReason = referralReasons.find((reason) => stated.has(reason))
   if (referralReason !== undefined) return { referralReason, reasonCount: stated.size }
-  if (!examination.all.some(({ code }) => codes.in(code, 'screening-colonoscopy'))) return {}
+  if (!examination.all.some(({ code }) => codes.in(code, 'screening-colonoscopy')))
+    return { referralReason: undefined, reasonCount: undefined }
   note(examination, 'referralReason', -1, 'inferred from the procedure code')
   return { referralReason: 'screening', reasonCount: 1 }
 }

@@ -13,13 +13,20 @@ export interface WindowResources {
  */
 export function windowResources(resources: readonly unknown[]): WindowResources {
   const byKey = new Map<string, Json>()
+  const byType = new Map<string, Json[]>()
   const unnamed: Json[] = []
   let ordered = true
   let last = ''
+  const file = (type: string, resource: Json): void => {
+    const list = byType.get(type)
+    if (list) list.push(resource)
+    else byType.set(type, [resource])
+  }
   const add = (value: unknown, depth: number): void => {
     const resource = asObject(value)
-    if (resource === undefined || typeof resource.resourceType !== 'string') return
-    if (resource.resourceType === 'Bundle') {
+    const type = resource?.resourceType
+    if (resource === undefined || typeof type !== 'string') return
+    if (type === 'Bundle') {
       // Deeper nesting than this has not been met; the limit keeps a hostile body from exhausting the stack.
       if (depth < 5) for (const entry of asObjects(resource.entry)) add(entry.resource, depth + 1)
       return
@@ -30,25 +37,27 @@ export function windowResources(resources: readonly unknown[]): WindowResources 
       return
     }
     const held = byKey.get(key)
-    if (held === undefined) {
-      // A pull delivers in order of keys; only what comes otherwise needs sorting.
-      ordered &&= last < key
-      last = key
+    if (held !== undefined) {
+      if (isNewer(resource, held)) byKey.set(key, resource)
+      ordered = false
+      return
     }
-    if (held === undefined || isNewer(resource, held)) byKey.set(key, resource)
+    // A pull delivers in order of keys and each once; only what comes otherwise needs sorting.
+    ordered &&= last < key
+    last = key
+    byKey.set(key, resource)
+    file(type, resource)
   }
   for (const resource of resources) add(resource, 0)
 
-  const byType = new Map<string, Json[]>()
-  const file = (resource: Json) => {
-    const type = resource.resourceType as string
-    const list = byType.get(type)
-    if (list) list.push(resource)
-    else byType.set(type, [resource])
+  if (!ordered) {
+    byType.clear()
+    for (const key of [...byKey.keys()].sort()) {
+      const resource = byKey.get(key)
+      if (resource) file(String(resource.resourceType), resource)
+    }
   }
-  if (ordered) for (const resource of byKey.values()) file(resource)
-  else for (const key of [...byKey.keys()].sort()) file(byKey.get(key) as Json)
-  for (const resource of unnamed) file(resource)
+  for (const resource of unnamed) file(String(resource.resourceType), resource)
   return { byKey, ofType: (type) => byType.get(type) ?? [] }
 }
 

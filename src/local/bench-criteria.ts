@@ -12,7 +12,8 @@ export interface CriteriaTimes {
 
 /**
  * Times every criterion over every record, once by closures and once by the `fhirpath` package, both compiled beforehand
- * and both run once over a tenth of the records first, so that neither is timed while it warms up.
+ * and both run once over a tenth of the records first, so that neither is timed while it warms up. Records
+ * that all have their fields in the same order are read several times faster than records of many shapes.
  *
  * @param now a clock in milliseconds
  * @throws {Error} when the two give different answers, because then the times mean nothing
@@ -41,12 +42,12 @@ export function benchCriteria(
   return { closuresMs, packageMs, ratio: packageMs / closuresMs }
 }
 
-/** Counting the answers keeps the compiler from leaving the work out. */
+/** One record after the other, as they are answered in earnest; counting the answers keeps the work from being left out. */
 function recordedAnswers(
   answers: readonly ((record: Colonoscopy) => unknown)[],
   records: readonly Colonoscopy[],
 ): number {
   let count = 0
-  for (const answer of answers) for (const record of records) if (answer(record) !== undefined) count += 1
+  for (const record of records) for (const answer of answers) if (answer(record) !== undefined) count += 1
   return count
 }

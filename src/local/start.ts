@@ -8,9 +8,6 @@ import { isTaken, readPort } from './start/port.ts'
 import { chooseSource } from './start/source.ts'
 import { startWorker } from './start/worker.ts'
 
-const [major = 0, minor = 0] = process.versions.node.split('.').map(Number)
-if (major < 22 || (major === 22 && minor < 18)) fail(`Node 22.18 or newer is needed; this is ${process.versions.node}.`)
-
 const port = readPort(process.env.PORT)
 if (port === undefined) fail(`PORT must be a number from 1 to 65535, not "${process.env.PORT}".`)
 if (await isTaken(port)) fail(`Port ${port} is taken. Choose another one: PORT=${port + 1} npm start`)

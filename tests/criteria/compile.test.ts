@@ -116,7 +116,7 @@ it.each<[string, boolean | undefined, string]>([
   expect(answer(expression)).toBe(result)
 })
 
-// FHIRPath Normative Release 1 (v2.0.0), 6.6 math and 5.1.18 count; sum, max and min after 7.1 aggregate (its examples).
+// FHIRPath Normative Release 1 (v2.0.0), 6.6 math and 5.1.10 count; sum, max and min after the examples of 7.1 aggregate.
 it.each<[string, number | undefined]>([
   ['age + 1', 62],
   ['age - 61.5', -0.5],
@@ -152,4 +152,12 @@ it('takes an absent list for an empty one, as FHIRPath does', () => {
 it('runs from plain data, as the worker receives it', () => {
   const { ast } = parseCriterion("polyps.where(site in ('caecum' | 'ileum')).count() = 2", 'boolean', fields)
   expect(compile(JSON.parse(JSON.stringify(ast)))(record)).toBe(true)
+})
+
+it('reads every field of the record by its own name', () => {
+  for (const [name, { type }] of Object.entries(fields)) {
+    if (type === 'list') continue
+    // The name itself as the value: no other field can stand in for it.
+    expect(compile({ kind: 'member', name })({ ...record, [name]: `value of ${name}` })).toBe(`value of ${name}`)
+  }
 })

@@ -1,0 +1,63 @@
+import type { MeasureResult } from '../tally/result.ts'
+import { answerSentences } from './answer-sentences.ts'
+import { ApartList } from './apart-list.tsx'
+import { chartLayout } from './chart-layout.ts'
+import { Facts } from './facts.tsx'
+import { HowCounted } from './how-counted.tsx'
+import { Notices } from './notices.tsx'
+import { RateChart } from './rate-chart.tsx'
+import { RateTable } from './rate-table.tsx'
+import { rowsOf } from './rows.ts'
+import { periodInWords } from './wording.ts'
+
+/** One measure's answer: the sentence, the chart, how to read it, the table, what stands apart. */
+export function AnswerPage({ result }: { result: MeasureResult }) {
+  const { measure, period, whole } = result
+  const rows = rowsOf(result)
+  const layout = chartLayout(rows, measure)
+  const { answer, against } = answerSentences(measure, whole)
+  const place = result.scope.unit ? result.scope.unit.name : 'All units together'
+  return (
+    <>
+      <header class="answer">
+        <h1>{measure.title}</h1>
+        <p class="scope">
+          {place}, {periodInWords(period)}
+        </p>
+        <p class="sentence">{answer}</p>
+        {against === undefined ? null : <p class="against">{against}</p>}
+        <Notices result={result} />
+      </header>
+      <div class="side-by-side">
+        <figure>
+          {layout ? (
+            <RateChart layout={layout} measure={measure} />
+          ) : (
+            <p class="no-chart">No row has a rate to draw yet.</p>
+          )}
+          <figcaption>
+            {layout
+              ? 'Dot: rate of a person or unit. Diamond: rate of the whole. Bar: 95 % interval. Open bar: bounds. '
+              : ''}
+            Rows are ordered by examinations counted, never ranked by rate: with few examinations, rank is mostly
+            chance.
+          </figcaption>
+        </figure>
+        <section aria-labelledby="reading">
+          <h2 id="reading">How to read it</h2>
+          <Facts result={result} rows={rows} />
+        </section>
+      </div>
+      <RateTable rows={rows} measure={measure} caption="The same figures, and what stands apart from them" />
+      <p class="quiet note">
+        Practitioners appear by their configured keys, never by name. This page is for the unit’s own office: where
+        figures leave it, small counts must be hidden and peers made pseudonyms.
+      </p>
+      <section aria-labelledby="apart">
+        <h2 id="apart">Apart from the rate</h2>
+        <ApartList result={result} />
+      </section>
+      <HowCounted measure={measure} />
+    </>
+  )
+}
