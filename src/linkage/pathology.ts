@@ -68,9 +68,11 @@ export function pathologyFacts(
     } else for (const one of classes) counts[one]++
     if (classes.length > 0) readPolyps += covered.length
   }
+  // Readings that no polyp's pot leads to. One without a pot may be of any polyp, whatever it found; one with a pot of its own
+  // and nothing but normal tissue is a random biopsy.
   const unlinkedReadings = readings.filter(
     ({ specimens, classes }) =>
-      classes.some((one) => one !== 'other') &&
+      classes.some((one) => one !== 'other' || specimens.length === 0) &&
       !polyps.some(({ specimen }) => specimen !== undefined && specimens.includes(specimen)),
   ).length
 

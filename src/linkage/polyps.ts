@@ -26,10 +26,11 @@ const retrievals: readonly string[] = ['retrieved', 'not-retrieved', 'discarded-
 
 /** Polyps of one examination: observations and conditions that tell of one, joined with the polypectomies that took them. */
 export function findPolyps(examination: Examination, codes: Codes): PolypFindings {
-  const told = [
+  const lesions = [
     ...examination.observations.filter(({ code }) => code.sets.has('polyp-finding')),
     ...examination.conditions,
-  ].filter(({ resource }) => !isKnownBefore(resource, codes))
+  ]
+  const told = lesions.filter(({ resource }) => !isKnownBefore(resource, codes))
   const found = told.map(({ resource }) => ({
     key: ownKey(resource),
     specimen: referenceKey(resource.specimen),
@@ -55,7 +56,15 @@ export function findPolyps(examination: Examination, codes: Codes): PolypFinding
     unnamedRemovals -= open.length
   }
   for (const one of found) if (one.specimen !== undefined) one.polyp.retrieval ??= 'retrieved'
+  if (lesions.length === 1 && unnamedRemovals === 0) for (const { polyp } of found) sizeToldApart(polyp, examination)
   return { polyps: found, unnamedRemovals }
+}
+
+/** A size in an observation of its own names no polyp: it is that of the only lesion, where there is only one size. */
+function sizeToldApart(polyp: Polyp, { observations }: Examination): void {
+  const sizes = observations.filter(({ code }) => code.sets.has('polyp-size')).map(({ resource }) => resource)
+  const size = sizes[0] && sizes.length === 1 ? millimetresOf(sizes[0]) : undefined
+  if (size !== undefined) polyp.sizeMillimetres ??= size
 }
 
 function readPolyp(resource: Json, codes: Codes): Polyp {

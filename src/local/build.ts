@@ -3,7 +3,7 @@
  * logical model, and writes `build/definitions.json` for the worker. A measure whose logic changed without a new version
  * stops the build; `npm run build -- --record` adds the digest of a new version to the committed table.
  */
-import { mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs'
+import { mkdirSync, readdirSync, readFileSync, renameSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
 import type { FhirResource, Measure } from 'fhir/r4'
 import { parseCriterion } from '../criteria/parse.ts'
@@ -78,5 +78,7 @@ if (faults.length > 0) {
 } else {
   mkdirSync('build', { recursive: true })
   const definitions: Definitions = { measures, resources }
-  writeFileSync('build/definitions.json', JSON.stringify(definitions))
+  // Written beside and renamed: whoever reads it meanwhile never sees half of it.
+  writeFileSync('build/definitions.json.new', JSON.stringify(definitions))
+  renameSync('build/definitions.json.new', 'build/definitions.json')
 }

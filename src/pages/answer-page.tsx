@@ -1,18 +1,19 @@
+import type { MeasureDefinition } from '../measures/measure.ts'
 import type { MeasureResult } from '../tally/result.ts'
 import { answerSentences } from './answer-sentences.ts'
 import { ApartList } from './apart-list.tsx'
-import { chartLayout } from './chart-layout.ts'
+import { type ChartLayout, chartLayout } from './chart-layout.ts'
 import { Facts } from './facts.tsx'
 import { HowCounted } from './how-counted.tsx'
 import { Notices } from './notices.tsx'
 import { RateChart } from './rate-chart.tsx'
 import { RateTable } from './rate-table.tsx'
 import { rowsOf } from './rows.ts'
-import { periodInWords } from './wording.ts'
+import { dateInWords, periodInWords, rate } from './wording.ts'
 
 /** One measure's answer: the sentence, the chart, how to read it, the table, what stands apart. */
 export function AnswerPage({ result }: { result: MeasureResult }) {
-  const { measure, period, whole } = result
+  const { measure, period, whole, settledThrough } = result
   const rows = rowsOf(result)
   const layout = chartLayout(rows, measure)
   const { answer, against } = answerSentences(measure, whole)
@@ -23,6 +24,9 @@ export function AnswerPage({ result }: { result: MeasureResult }) {
         <h1>{measure.title}</h1>
         <p class="scope">
           {place}, {periodInWords(period)}
+          {settledThrough !== undefined && settledThrough < period.end
+            ? `; rates cover the days through ${dateInWords(settledThrough)}`
+            : ''}
         </p>
         <p class="sentence">{answer}</p>
         {against === undefined ? null : <p class="against">{against}</p>}
@@ -36,11 +40,8 @@ export function AnswerPage({ result }: { result: MeasureResult }) {
             <p class="no-chart">No row has a rate to draw yet.</p>
           )}
           <figcaption>
-            {layout
-              ? 'Dot: rate of a person or unit. Diamond: rate of the whole. Bar: 95 % interval. Open bar: bounds. '
-              : ''}
-            Rows are ordered by examinations counted, never ranked by rate: with few examinations, rank is mostly
-            chance.
+            {layout ? keyInWords(layout, measure) : null} Rows are ordered by examinations counted, never ranked by
+            rate: with few examinations, rank is mostly chance.
           </figcaption>
         </figure>
         <section aria-labelledby="reading">
@@ -60,4 +61,20 @@ export function AnswerPage({ result }: { result: MeasureResult }) {
       <HowCounted measure={measure} />
     </>
   )
+}
+
+/** What the marks mean; only those that are drawn. */
+function keyInWords({ rows, scale }: ChartLayout, measure: MeasureDefinition): string {
+  const marks = rows.map(({ mark }) => mark)
+  const bars = marks.flatMap((mark) => (mark.kind === 'rate' && mark.interval ? [mark.interval] : []))
+  return [
+    'Dot: rate of a person or unit. Diamond: rate of the whole. Bar: 95\u00a0% interval.',
+    ...(bars.some(({ beyondLow, beyondHigh }) => beyondLow || beyondHigh)
+      ? ['Arrow: the interval of a small group runs on beyond the scale.']
+      : []),
+    ...(marks.some(({ kind }) => kind === 'bounds')
+      ? ['Broken outline: bounds, where too much is not recorded for a rate.']
+      : []),
+    ...(scale.lowest > 0 ? [`The scale starts at ${rate(measure, scale.lowest)}, not at 0.`] : []),
+  ].join(' ')
 }

@@ -11,19 +11,26 @@ export interface AnswerSentences {
 
 export function answerSentences(measure: MeasureDefinition, whole: GroupResult): AnswerSentences {
   if (whole.score === undefined)
-    return { answer: `There is no rate to read yet. ${absentInWords[whole.absentBecause ?? 'nothing-settled']}` }
+    return { answer: `There is no rate to read. ${absentInWords[whole.absentBecause ?? 'nothing-settled']}` }
   const spread = whole.interval ? ` (95\u00a0% interval ${range(measure, whole.interval)})` : ''
   const standing = against(measure, whole)
+  if (whole.readBounds && whole.bounds) {
+    const answer = `The rate lies somewhere from ${range(measure, whole.bounds)}. ${counts(measure, whole)}, but too much is not recorded to read a single figure.`
+    return { answer, ...(standing !== undefined && { against: standing }) }
+  }
   return {
     answer: `${counts(measure, whole)}: ${rate(measure, whole.score)}${spread}.`,
     ...(standing !== undefined && { against: standing }),
   }
 }
 
-function counts({ scoring, scoreUnit }: MeasureDefinition, { settled }: GroupResult): string {
+function counts({ scoring, scoreUnit, eventWindowDays }: MeasureDefinition, { settled }: GroupResult): string {
   const all = settled.met + settled.notMet
   const examinations = `${number.format(all)} ${all === 1 ? 'examination' : 'examinations'}`
-  if (scoring === 'proportion') return `${number.format(settled.met)} of ${examinations} met the measure`
+  if (scoring === 'proportion') {
+    const outcome = eventWindowDays === undefined ? 'met the measure' : `were followed by the recorded event`
+    return `${number.format(settled.met)} of ${examinations} ${outcome}`
+  }
   if (scoring === 'ratio') return `${number.format(settled.valueSum ?? 0)} found in ${examinations}`
   return `The mean over ${examinations}${scoreUnit === 'min' ? ' with a recorded time' : ''}`
 }

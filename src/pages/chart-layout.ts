@@ -1,4 +1,5 @@
 import type { MeasureDefinition } from '../measures/measure.ts'
+import type { Interval } from '../statistics/interval.ts'
 import { minimumName } from './answer-sentences.ts'
 import { type RateScale, rateScale, valuesOn } from './rate-scale.ts'
 import type { Row } from './rows.ts'
@@ -9,6 +10,14 @@ export interface StandardLine {
   readonly kind: 'minimum' | 'aspirational'
   readonly at: number
   readonly label: string
+}
+
+/** An interval as far as the scale goes, and whether it runs on beyond either end. */
+export interface Bar {
+  readonly from: number
+  readonly to: number
+  readonly beyondLow: boolean
+  readonly beyondHigh: boolean
 }
 
 /** What is drawn for one row; `at`, `from` and `to` are percent of the width, `top` is in pixels. */
@@ -23,7 +32,7 @@ export interface ChartRow {
   readonly figure: string
   readonly beside: string
   readonly mark:
-    | { readonly kind: 'rate'; readonly at: number; readonly from?: number; readonly to?: number }
+    | { readonly kind: 'rate'; readonly at: number; readonly interval?: Bar }
     | { readonly kind: 'bounds'; readonly from: number; readonly to: number }
     | { readonly kind: 'none' }
 }
@@ -42,7 +51,7 @@ export const rowHeight = 46
 const headingHeight = 34
 const headHeight = 22
 const axisHeight = 30
-const longestLabel = 30
+const longestLabel = 26
 
 const headings: Partial<Record<Row['kind'], string>> = {
   unit: 'Units',
@@ -88,7 +97,7 @@ function drawn(
   { at }: RateScale,
 ): Pick<ChartRow, 'figure' | 'beside' | 'mark'> {
   const { score, interval, bounds, readBounds } = group
-  if (score === undefined) return { figure: '', beside: `no rate: ${whyAbsent(group)}`, mark: { kind: 'none' } }
+  if (score === undefined) return { figure: '', beside: `No rate: ${whyAbsent(group)}`, mark: { kind: 'none' } }
   if (readBounds && bounds) {
     return {
       figure: range(measure, bounds),
@@ -99,8 +108,15 @@ function drawn(
   return {
     figure: rate(measure, score),
     beside: interval ? range(measure, interval) : 'no interval',
-    mark: { kind: 'rate', at: at(score), ...(interval && { from: at(interval.lower), to: at(interval.upper) }) },
+    mark: { kind: 'rate', at: at(score), ...(interval && { interval: barOf(interval, at) }) },
   }
+}
+
+function barOf({ lower, upper }: Interval, at: RateScale['at']): Bar {
+  const [from, to] = [at(lower), at(upper)]
+  // Rounding of the scale is no reason for an arrow.
+  const slack = 1e-9
+  return { from: Math.max(from, 0), to: Math.min(to, 100), beyondLow: from < -slack, beyondHigh: to > 100 + slack }
 }
 
 function standardLines(measure: MeasureDefinition, { at }: RateScale): StandardLine[] {

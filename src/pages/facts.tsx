@@ -13,11 +13,7 @@ export function Facts({ result, rows }: { result: MeasureResult; rows: readonly 
     <dl class="facts">
       <Fact name="Settled through">
         {settledThrough === undefined ? 'No day of the period yet' : dateInWords(settledThrough)}
-        <small>
-          {settledThrough !== undefined && settledThrough >= period.end
-            ? 'Every day of the period is settled.'
-            : 'Rates stop there. Histology or events of later days may still arrive, so those days are counted apart.'}
-        </small>
+        <small>{whySettled(settledThrough, period.end)}</small>
       </Fact>
       <Fact name="Read as of">{instantInWords(asOf)}</Fact>
       <Fact name="Standard">
@@ -36,6 +32,14 @@ export function Facts({ result, rows }: { result: MeasureResult; rows: readonly 
       {volumes.length > 1 ? <Fact name="Examinations counted per practitioner">{volumeInWords(volumes)}</Fact> : null}
     </dl>
   )
+}
+
+function whySettled(settledThrough: string | undefined, end: string): string {
+  if (settledThrough === undefined)
+    return 'Histology or events may still arrive for all of it, so everything is counted apart.'
+  return settledThrough >= end
+    ? 'Every day of the period is settled.'
+    : 'Rates stop there. Histology or events of later days may still arrive, so those days are counted apart.'
 }
 
 function Fact({ name, children }: { name: string; children?: unknown }) {

@@ -13,20 +13,21 @@ export function Notices({ result }: { result: MeasureResult }) {
         </Notice>
       ) : null}
       {readBounds ? (
-        <Notice name="Read the bounds, not the rate">
+        <Notice name={bounds ? 'Read the bounds, not the rate' : 'Read this figure with doubt'}>
           {bounds
-            ? `Too much is not recorded. Had it been, the rate would lie somewhere between ${range(measure, bounds)}.`
+            ? `Had everything been recorded, the rate would lie somewhere from ${range(measure, bounds)}.`
             : 'Too much is not recorded for the figure to speak for all examinations.'}
         </Notice>
       ) : null}
       {!readBounds && bounds && bounds.lower !== bounds.upper ? (
         <Notice name="Something is not recorded">
-          Had it been, the rate would lie between {range(measure, bounds)}.
+          Had it been, the rate would lie somewhere from {range(measure, bounds)}.
         </Notice>
       ) : null}
       {wholePeriodBounds && score === undefined ? (
         <Notice name="What can be said already">
-          With everything still open, the period will end between {range(measure, wholePeriodBounds)}.
+          With everything still open, the rate of the period will lie somewhere from {range(measure, wholePeriodBounds)}
+          .
         </Notice>
       ) : null}
       {measure.standard?.fromMemory ? (

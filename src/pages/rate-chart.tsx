@@ -75,12 +75,18 @@ function RowOfChart({ row }: { row: ChartRow }) {
           {counts}
         </tspan>
       </text>
-      <text x="100%" y={top + wordsAt} text-anchor="end">
-        <tspan class="figure">{figure}</tspan>
-        <tspan class="quiet" dx={figure === '' ? 0 : 8}>
+      {row.mark.kind === 'none' ? (
+        <text class="quiet" x="0" y={top + markAt + 2}>
           {beside}
-        </tspan>
-      </text>
+        </text>
+      ) : (
+        <text x="100%" y={top + wordsAt} text-anchor="end">
+          <tspan class="figure">{figure}</tspan>
+          <tspan class="quiet roomy" dx="8">
+            {beside}
+          </tspan>
+        </text>
+      )}
       <line class="track" x1="0" x2="100%" y1={top + rowHeight - 1} y2={top + rowHeight - 1} />
       <Mark row={row} y={top + markAt} />
     </g>
@@ -96,9 +102,11 @@ function Mark({ row: { mark, kind }, y }: { row: ChartRow; y: number }) {
   }
   return (
     <>
-      {mark.from === undefined || mark.to === undefined ? null : (
-        <line class="interval" x1={percent(mark.from)} x2={percent(mark.to)} y1={y} y2={y} />
-      )}
+      {mark.interval ? (
+        <line class="interval" x1={percent(mark.interval.from)} x2={percent(mark.interval.to)} y1={y} y2={y} />
+      ) : null}
+      {mark.interval?.beyondLow ? <Beyond x="0%" y={y} path="M-4 -5 L-9 0 L-4 5" /> : null}
+      {mark.interval?.beyondHigh ? <Beyond x="100%" y={y} path="M4 -5 L9 0 L4 5" /> : null}
       {kind === 'whole' ? (
         <svg x={percent(mark.at)} y={y} overflow="visible" aria-hidden="true">
           <path class="point" d="M0 -8 L8 0 L0 8 L-8 0 Z" />
@@ -110,12 +118,21 @@ function Mark({ row: { mark, kind }, y }: { row: ChartRow; y: number }) {
   )
 }
 
+/** Arrowhead outside the scale: the interval runs on. */
+function Beyond({ x, y, path }: { x: string; y: number; path: string }) {
+  return (
+    <svg x={x} y={y} overflow="visible" aria-hidden="true">
+      <path class="beyond" d={path} />
+    </svg>
+  )
+}
+
 function description({ scale, rows, standards }: ChartLayout, measure: MeasureDefinition): string {
   const without = rows.filter(({ mark }) => mark.kind === 'none').length
   return [
     `${rows.length} rows on one scale from ${rate(measure, scale.lowest)} to ${rate(measure, scale.highest)}.`,
     ...standards.map(({ label }) => `A vertical line marks: ${label}.`),
-    ...rows.slice(0, 1).map(({ label, figure, beside }) => `${label}: ${figure}, ${beside}.`),
+    ...rows.slice(0, 1).map(({ label, figure, beside }) => `${label}: ${[figure, beside].filter(Boolean).join(', ')}.`),
     ...(without > 0 ? [`${without} of the rows have no rate and say why.`] : []),
     'The table that follows holds every figure.',
   ].join(' ')

@@ -1,7 +1,7 @@
 import { scaleLinear } from 'd3-scale'
 import type { MeasureDefinition } from '../measures/measure.ts'
 import { scaleOf } from '../report/figure.ts'
-import type { Row } from './rows.ts'
+import { counted, type Row } from './rows.ts'
 
 /** The one scale that every row of a chart is drawn on. */
 export interface RateScale {
@@ -25,9 +25,10 @@ export function rateScale(values: readonly number[], measure: MeasureDefinition)
   const least = Math.min(...values)
   const most = Math.max(...values)
   if (!Number.isFinite(least) || !Number.isFinite(most)) return undefined
-  const start = least < startAtZeroBelow * most || most === 0 ? 0 : least
+  // A single value has no upper half to lie in: its scale starts at 0 as well.
+  const start = least < startAtZeroBelow * most || least === most ? 0 : least
   const limit = measure.scoring === 'proportion' ? 1 : Number.POSITIVE_INFINITY
-  const end = most > start ? most : start + (Math.abs(start) || 1) / 10
+  const end = most > 0 ? most : 0.1
   const [low = 0, high = 1] = scaleLinear([start, Math.min(end, limit)], [0, 100])
     .nice(5)
     .domain()
@@ -46,12 +47,21 @@ export function rateScale(values: readonly number[], measure: MeasureDefinition)
   }
 }
 
-/** Everything the rows and the standard put on the scale. */
+/** Fewest examinations with which a group's interval widens the scale for all. */
+const enoughToWiden = 30
+
+/**
+ * What the scale must hold: every rate, every pair of bounds, the standard, and the intervals. The interval of a group of a
+ * few examinations may run off the scale, which would otherwise squeeze everybody else's; without larger groups all count.
+ */
 export function valuesOn(rows: readonly Row[], { standard }: MeasureDefinition): number[] {
-  const drawn = rows.flatMap(({ group: { score, interval, bounds, readBounds } }) => {
+  const allSmall = !rows.some(({ group }) => group.score !== undefined && counted(group) >= enoughToWiden)
+  const drawn = rows.flatMap(({ group }) => {
+    const { score, interval, bounds, readBounds } = group
     if (score === undefined) return []
     if (readBounds && bounds) return [bounds.lower, bounds.upper]
-    return [score, ...(interval ? [interval.lower, interval.upper] : [])]
+    const widens = interval !== undefined && (allSmall || counted(group) >= enoughToWiden)
+    return [score, ...(widens ? [interval.lower, interval.upper] : [])]
   })
   if (drawn.length === 0) return []
   return [...drawn, standard?.minimum, standard?.aspirational].filter((value) => value !== undefined)

@@ -20,7 +20,6 @@ export function RateTable({
   const sections = [...Map.groupBy(columns, ({ section }) => section)]
   const opens = (column: Column): boolean => sections.some(([, [first]]) => first === column)
   return (
-    // biome-ignore lint/a11y/noNoninteractiveTabindex: a frame that scrolls must be reachable by the keyboard
     <section class="frame" tabindex={0} aria-labelledby="table-caption">
       <table>
         <caption id="table-caption">{caption}</caption>
@@ -55,9 +54,11 @@ export function RateTable({
               <td class="rate">
                 <Rate row={row} measure={measure} />
               </td>
-              {columns.map((column) => (
-                <td class={opens(column) ? 'opens' : undefined}>{column.cell(row.group)}</td>
-              ))}
+              {columns.map((column) => {
+                const cell = column.cell(row.group)
+                const classes = [...(opens(column) ? ['opens'] : []), ...(cell === '0' ? ['zero'] : [])]
+                return <td class={classes.join(' ') || undefined}>{cell}</td>
+              })}
             </tr>
           ))}
         </tbody>

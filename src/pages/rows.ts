@@ -29,7 +29,7 @@ export function rowsOf(result: MeasureResult): Row[] {
       .toSorted((one, other) => (nameOf(one.key) < nameOf(other.key) ? -1 : 1))
       .map((group): Row => ({ kind: 'unit', label: nameOf(group.key), group })),
     ...(severalUnits ? units.filter((group) => !hasKey(group)) : []).map(
-      (group): Row => ({ kind: 'unit-unassigned', label: 'Unit not known', group }),
+      (group): Row => ({ kind: 'unit-unassigned', label: 'Unit unassigned', group }),
     ),
     ...byVolume.map((group): Row => {
       const label = labels.get(group.key) ?? group.key
@@ -37,7 +37,7 @@ export function rowsOf(result: MeasureResult): Row[] {
     }),
     ...practitioners
       .filter((group) => !hasKey(group))
-      .map((group): Row => ({ kind: 'unattributed', label: 'No practitioner recorded', group })),
+      .map((group): Row => ({ kind: 'unattributed', label: 'Unattributed', group })),
   ]
 }
 
@@ -45,7 +45,7 @@ const hasKey = (group: Stratum): group is Stratum & { readonly key: string } => 
 
 /** The value of each `system|value` key, unless two systems share a value: then those keys stay whole. */
 function labelsOf(keys: readonly string[]): Map<string, string> {
-  const valueOf = (key: string): string => key.slice(key.lastIndexOf('|') + 1)
-  const perValue = Map.groupBy(keys, valueOf)
-  return new Map(keys.map((key) => [key, perValue.get(valueOf(key))?.length === 1 ? valueOf(key) : key]))
+  const lastPart = (key: string): string => key.slice(key.lastIndexOf('|') + 1)
+  const perValue = Map.groupBy(keys, lastPart)
+  return new Map(keys.map((key) => [key, perValue.get(lastPart(key))?.length === 1 ? lastPart(key) : key]))
 }

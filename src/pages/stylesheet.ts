@@ -51,7 +51,7 @@ dd { margin: 0.1rem 0 0; overflow-wrap: anywhere; }
 dd small { display: block; font-size: 0.82rem; line-height: 1.45; margin-top: 0.25rem; }
 
 .chart { display: block; overflow: visible; font: 0.92rem var(--sans); }
-.chart text { fill: var(--ink); }
+.chart text { fill: var(--ink); paint-order: stroke; stroke: var(--paper); stroke-width: 6px; stroke-linejoin: round; }
 .chart .quiet { fill: var(--quiet); font-size: 0.84rem; }
 .chart .label, .chart .figure { font-weight: 600; font-variant-numeric: tabular-nums; }
 .chart .heading { fill: var(--quiet); font-size: 0.82rem; }
@@ -68,6 +68,7 @@ dd small { display: block; font-size: 0.82rem; line-height: 1.45; margin-top: 0.
 .chart .standard line { stroke: var(--ink); stroke-width: 1.5; }
 .chart .standard.aspirational line { stroke-dasharray: 2 5; stroke-linecap: round; stroke-width: 2; }
 .chart .standard text { font-size: 0.84rem; }
+.chart .beyond { fill: none; stroke: var(--quiet); stroke-width: 2; }
 @media (max-width: 34rem) { .chart .roomy { display: none; } }
 
 .frame { overflow-x: auto; border-top: 3px solid var(--ink); }
@@ -82,14 +83,16 @@ th.who { text-align: left; padding-left: 0; min-width: 8rem; overflow-wrap: anyw
 td.rate { text-align: left; min-width: 11.5rem; }
 thead th[scope="col"]:nth-child(2) { text-align: left; }
 td.rate .quiet { white-space: normal; }
+td.zero { color: var(--quiet); }
 .opens { border-left: 1px solid var(--line); }
 tbody th.who { font-weight: 600; }
 tr.whole { background: var(--faint); }
 tr.whole th.who { background: var(--faint); padding-left: 0.6rem; }
 .note { font-size: 0.88rem; max-width: 46rem; margin: 1rem 0 2.8rem; }
 
-.apart { list-style: none; margin: 0 0 2.6rem; padding: 0; max-width: 46rem; }
-.apart li { display: grid; grid-template-columns: 4.2rem 1fr; gap: 1rem; padding: 0.5rem 0; border-top: 1px solid var(--line); }
+.apart { list-style: none; margin: 0 0 2.6rem; padding: 0; columns: 24rem 2; column-gap: 3.5rem; }
+.apart li { display: grid; grid-template-columns: 3.6rem 1fr; gap: 1rem; padding: 0.5rem 0; border-top: 1px solid var(--line);
+  break-inside: avoid; }
 .apart .count { text-align: right; font-weight: 600; font-variant-numeric: tabular-nums; }
 details { border-top: 1px solid var(--line); border-bottom: 1px solid var(--line); padding: 0.9rem 0; }
 summary { cursor: pointer; font: 600 1.25rem/1.3 var(--serif); }
@@ -114,10 +117,12 @@ footer p { max-width: 46rem; }
   .facts > div, tr, .chart .row, .notice { break-inside: avoid; }
   figure, .apart { break-inside: avoid; }
   .frame { overflow: visible; }
-  table { font-size: 8pt; }
-  th, td { padding: 0.3rem 0.35rem; }
-  td.rate { min-width: 8rem; }
-  th.who { position: static; min-width: 5rem; }
+  table { font-size: 7pt; }
+  thead th { font-size: 6.5pt; }
+  th, td { padding: 0.25rem 0.2rem; }
+  td.rate { min-width: 5.5rem; }
+  th.who { position: static; min-width: 4.2rem; }
+  .apart { columns: 1; }
   thead { display: table-header-group; }
   * { print-color-adjust: exact; -webkit-print-color-adjust: exact; }
 }

@@ -4,7 +4,7 @@ import { counted, type Row } from './rows.ts'
 import { number } from './wording.ts'
 
 export interface Column {
-  readonly section: 'In the rate' | 'Counted, and worth a look' | 'Left out by the measure' | 'Not decided'
+  readonly section: 'In the rate' | 'Worth a look' | 'Left out by the measure' | 'Not decided'
   readonly heading: string
   readonly cell: (group: GroupResult) => string
 }
@@ -14,9 +14,9 @@ const apart = ({ apart }: GroupResult, ...reasons: readonly ApartReason[]): numb
 
 /** Columns that stand only where at least one row has a number in them, with the number they hold. */
 const optional: readonly (Omit<Column, 'cell'> & { readonly count: (group: GroupResult) => number })[] = [
-  { section: 'Counted, and worth a look', heading: 'No proof possible', count: (g) => apart(g, 'beside') },
+  { section: 'Worth a look', heading: 'No proof possible', count: (g) => apart(g, 'beside') },
   {
-    section: 'Counted, and worth a look',
+    section: 'Worth a look',
     heading: 'Exclusion not recorded',
     count: (g) => apart(g, 'exclusion-not-recorded'),
   },
@@ -36,11 +36,15 @@ const optional: readonly (Omit<Column, 'cell'> & { readonly count: (group: Group
 ]
 
 /** The columns after the rate: what it is made of, and every reason for which some row has an examination apart. */
-export function columnsFor(rows: readonly Row[], { scoring }: MeasureDefinition): Column[] {
+export function columnsFor(rows: readonly Row[], { scoring, eventWindowDays }: MeasureDefinition): Column[] {
   const inRate: Column[] =
     scoring === 'proportion'
       ? [
-          { section: 'In the rate', heading: 'Met', cell: ({ settled }) => number.format(settled.met) },
+          {
+            section: 'In the rate',
+            heading: eventWindowDays === undefined ? 'Met' : 'With event',
+            cell: ({ settled }) => number.format(settled.met),
+          },
           { section: 'In the rate', heading: 'Counted', cell: (group) => number.format(counted(group)) },
         ]
       : [

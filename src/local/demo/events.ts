@@ -1,10 +1,11 @@
-import { asOfDay, dateOf } from './calendar.ts'
+import { asOfDay, dateOf, dayOf } from './calendar.ts'
 import type { EventForm, EventPlan, Plan } from './plan.ts'
 import { planExamination } from './plans.ts'
 import type { Random } from './random.ts'
 
 /** Days between two examinations of one patient within which an event could be laid at either door. */
 const entangled = 70
+const lastHalfYear = dayOf('2026-01-01')
 
 /**
  * Lets a few examinations have consequences: bleeding up to day 12, one on day 30 and one on day 31, perforations on the
@@ -38,7 +39,8 @@ export function addEvents(random: Random, plans: readonly Plan[]): Plan[] {
     events.set(choose(removed), { kind: 'bleeding', day: 0, form: 'controlled-at-once' })
   events.set(choose(removed), { kind: 'perforation', day: 0, form: 'complication-code' })
   events.set(choose(removed), { kind: 'perforation', day: 0, form: 'adverse-event' })
-  events.set(choose(alone), { kind: 'perforation', day: 1, form: 'condition' })
+  // One lies in the last half-year, which is the period that people look at first.
+  events.set(choose(alone.filter(({ day }) => day >= lastHalfYear)), { kind: 'perforation', day: 1, form: 'condition' })
   events.set(choose(alone), { kind: 'perforation', day: 2, form: 'condition-as-complication' })
   events.set(choose(removed), { kind: 'perforation', day: 1, form: 'condition-and-adverse-event' })
   events.set(choose(alone), { kind: 'perforation', day: 33, form: 'adverse-event' })

@@ -38,7 +38,9 @@ export function countTruth(
     const key = (by === 'whole' ? undefined : by === 'unit' ? row.unit : row.operator) ?? withoutKey
     const { answer, value = 0 } = truthAnswer(measure, row)
     const so = counts.get(key) ?? nothing
-    counts.set(key, { ...so, [answer]: so[answer] + 1, valueSum: so.valueSum + value })
+    // Values have three decimals: in thousandths the sum is exact.
+    const valueSum = (Math.round(so.valueSum * 1000) + Math.round(value * 1000)) / 1000
+    counts.set(key, { ...so, [answer]: so[answer] + 1, valueSum })
   }
   return counts
 }
