@@ -3,6 +3,7 @@ import { bodyLimit } from 'hono/body-limit'
 import { type Configuration, type Env, readConfiguration } from './env.ts'
 import { ReportableError } from './errors.ts'
 import { toOutcome } from './outcome.ts'
+import { pages } from './pages/pages.tsx'
 import { fhirJson } from './routes/accept.ts'
 import { requireAccess } from './routes/access.ts'
 import type { AppDependencies, AppEnvironment } from './routes/dependencies.ts'
@@ -33,6 +34,17 @@ export function createApp(deps: AppDependencies): Hono<AppEnvironment> {
   app.use(requireAccess)
   app.use(bodyLimit({ maxSize: maximumBytes, onError: refuseBody }))
   app.route('/fhir', fhir(deps))
+  app.get('/', (c) => {
+    const { configuration } = c.var
+    const { sources, asOf } = configuration
+    const page = pages({
+      definitions: deps.definitions,
+      evaluate: (request) => deps.evaluate(request, configuration),
+      units: sources.flatMap(({ units }) => units),
+      latestAsOf: asOf ?? deps.now().toISOString(),
+    })
+    return page.fetch(c.req.raw)
+  })
   app.notFound(() => {
     throw new ReportableError('not-found', 'There is nothing at this address: start at /fhir/metadata.')
   })

@@ -358,7 +358,8 @@ export const fields = {
     type: 'integer',
     feed: 'polyps',
     short: 'Polyps newly found; known lesions are not counted as new.',
-    filledBy: 'Polyp observations and findings. 0 only in a complete polyp feed, with a final report or, where the source sends no report of the examination, a completed one.',
+    filledBy:
+      'Polyp observations and findings. 0 only in a complete polyp feed, with a final report or, where the source sends no report of the examination, a completed one.',
   },
   polyps: {
     type: 'list',

@@ -12,7 +12,7 @@ const port = readPort(process.env.PORT)
 if (port === undefined) fail(`PORT must be a number from 1 to 65535, not "${process.env.PORT}".`)
 if (await isTaken(port)) fail(`Port ${port} is taken. Choose another one: PORT=${port + 1} npm start`)
 
-const build = spawnSync(process.execPath, ['src/local/build.ts'], { stdio: 'inherit' })
+const build = spawnSync(process.execPath, [...process.execArgv, 'src/local/build.ts'], { stdio: 'inherit' })
 if (build.status !== 0) process.exit(build.status ?? 1)
 
 const source = await chooseSource(process.env)

@@ -1,7 +1,7 @@
 import type { Unit } from '../config.ts'
 import { ReportableError } from '../errors.ts'
+import type { EvaluateRequest } from '../evaluate-request.ts'
 import type { MeasureDefinition } from '../measures/measure.ts'
-import type { EvaluateRequest } from '../routes/evaluate-request.ts'
 import { firstDay, isMonth, lastDay, monthsIn, monthsLater } from './months.ts'
 
 /** What the form holds, as text: the reader's own words, or what is shown when nothing was asked. */

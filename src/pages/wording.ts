@@ -16,6 +16,7 @@ export const absentInBrief = {
   'not-available': 'the source does not send what it needs',
   'nothing-settled': 'nothing settled yet',
   'too-little-settled': 'too little settled yet',
+  'nothing-recorded': 'outcome not recorded in any',
   'nobody-eligible': 'no examination in the denominator',
 } as const satisfies Record<AbsentReason, string>
 

@@ -23,5 +23,6 @@ export const absentInWords = {
   'not-available': 'The source does not send what this measure needs.',
   'nothing-settled': 'No examination of the period is both eligible and settled yet.',
   'too-little-settled': 'Less than half of the eligible examinations of the period lie on settled days.',
+  'nothing-recorded': 'The record does not decide the outcome of any examination of the period.',
   'nobody-eligible': 'No examination of the period is in the denominator.',
 } as const satisfies Record<AbsentReason, string>

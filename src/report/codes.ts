@@ -40,5 +40,6 @@ export const dataAbsentReason = {
   'not-available': 'unsupported',
   'nothing-settled': 'temp-unknown',
   'too-little-settled': 'temp-unknown',
+  'nothing-recorded': 'unknown',
   'nobody-eligible': 'not-applicable',
 } as const satisfies Record<AbsentReason, string>

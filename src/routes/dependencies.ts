@@ -1,7 +1,7 @@
 import type { Configuration, Env } from '../env.ts'
+import type { EvaluateRequest } from '../evaluate-request.ts'
 import type { Definitions } from '../measures/definitions.ts'
 import type { MeasureResult } from '../tally/result.ts'
-import type { EvaluateRequest } from './evaluate-request.ts'
 
 /** Everything the application takes from outside, so that tests can give their own. */
 export interface AppDependencies {

@@ -49,7 +49,11 @@ function absent({ met, notMet, apart }: Count, tooLittleSettled: boolean): Absen
     (apart['later-met'] ?? 0) +
     (apart['later-not-met'] ?? 0) +
     (apart['later-not-recorded'] ?? 0)
-  if (members === 0 && open === 0) return (apart['not-available'] ?? 0) > 0 ? 'not-available' : 'nobody-eligible'
+  if (members === 0 && open === 0) {
+    if ((apart['not-available'] ?? 0) > 0) return 'not-available'
+    const unrecorded = (apart['not-recorded'] ?? 0) + (apart['eligibility-not-recorded'] ?? 0)
+    return unrecorded > 0 ? 'nothing-recorded' : 'nobody-eligible'
+  }
   return members === 0 ? 'nothing-settled' : 'too-little-settled'
 }
 

@@ -66,6 +66,8 @@ export type AbsentReason =
   | 'nothing-settled'
   /** Less than half of the period's eligible examinations lie on settled days. */
   | 'too-little-settled'
+  /** Examinations are in the denominator, but of none is the outcome recorded. */
+  | 'nothing-recorded'
   /** No examination is in the denominator. */
   | 'nobody-eligible'
 

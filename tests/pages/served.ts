@@ -1,8 +1,8 @@
 import { createServer } from 'node:http'
 import type { AddressInfo } from 'node:net'
 import type { Hono } from 'hono'
+import type { EvaluateRequest } from '../../src/evaluate-request.ts'
 import { pages } from '../../src/pages/pages.tsx'
-import type { EvaluateRequest } from '../../src/routes/evaluate-request.ts'
 import { harbour, intubation, perforation, unsettled } from './results.ts'
 
 const byMeasure = new Map([harbour, intubation, perforation].map((result) => [result.measure.id, result]))

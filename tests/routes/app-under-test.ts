@@ -2,7 +2,7 @@ import { readdirSync, readFileSync } from 'node:fs'
 import type { FhirResource, OperationOutcome } from 'fhir/r4'
 import { type AppDependencies, createApp } from '../../src/app.ts'
 import type { Env } from '../../src/env.ts'
-import type { EvaluateRequest } from '../../src/routes/evaluate-request.ts'
+import type { EvaluateRequest } from '../../src/evaluate-request.ts'
 import { publishedMeasure } from '../report/published-measure.ts'
 import { detection } from '../report/results.ts'
 

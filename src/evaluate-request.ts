@@ -1,4 +1,4 @@
-import type { MeasureDefinition } from '../measures/measure.ts'
+import type { MeasureDefinition } from './measures/measure.ts'
 
 /** One question to the core: which measure, over which days, for whom, and read as of when. */
 export interface EvaluateRequest {
