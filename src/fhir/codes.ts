@@ -48,8 +48,8 @@ export class Codes {
     if (!Array.isArray(codings)) return unknown
     let first: Entry | undefined
     let all: Entry | undefined
-    for (const coding of codings) {
-      const entry = this.#find(coding)
+    for (let index = 0; index < codings.length; index++) {
+      const entry = this.#find(codings[index])
       if (entry === undefined || entry === first) continue
       if (first === undefined) first = entry
       else all = merged(all ?? first, entry)

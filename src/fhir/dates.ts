@@ -1,11 +1,19 @@
 import { asText } from './json.ts'
 
 const day = 86_400_000
-const dateTime = /^(\d{4})-(\d{2})-(\d{2})(?:T(\d{2}):(\d{2})(?::(\d{2})(?:\.\d+)?)?(Z|[+-]\d{2}:?\d{2})?)?$/
+const dateTime = /^\d{4}-\d{2}-\d{2}(?:T\d{2}:\d{2}(?::\d{2}(?:\.\d+)?)?(?:Z|[+-]\d{2}:?\d{2})?)?$/
+const zoned = /(?:Z|[+-]\d{2}:?\d{2})$/
+
+/** The whole number written in some digits of a text that is known to hold digits there. */
+function digits(text: string, from: number, until: number): number {
+  let value = 0
+  for (let index = from; index < until; index++) value = value * 10 + text.charCodeAt(index) - 48
+  return value
+}
 
 /** Days since 1970-01-01 of a civil date `YYYY-MM-DD`. */
 export const epochDay = (date: string): number =>
-  Date.UTC(Number(date.slice(0, 4)), Number(date.slice(5, 7)) - 1, Number(date.slice(8, 10))) / day
+  Date.UTC(digits(date, 0, 4), digits(date, 5, 7) - 1, digits(date, 8, 10)) / day
 
 const writtenDays = new Map<number, string>()
 
@@ -79,39 +87,40 @@ export const civilDate = (instant: number, zone: string): string =>
 export function readMoment(value: unknown, zone: string): Moment | undefined {
   const text = asText(value)
   if (text === undefined) return undefined
-  const match = dateTime.exec(text)
-  if (!match) return /^\d{4}(-(0[1-9]|1[0-2]))?$/.test(text) ? { coarse: text } : undefined
-  const date = text.slice(0, 10)
-  if (!isCalendarDate(date)) return undefined
-  if (match[4] === undefined) return { date }
-  const wall = Date.UTC(
-    Number(match[1]),
-    Number(match[2]) - 1,
-    Number(match[3]),
-    Number(match[4]),
-    Number(match[5]),
-    Math.min(59, Number(match[6] ?? 0)),
-  )
-  if (match[7] === undefined) return { date, instant: wall - offsetMinutes(wall, zone) * 60_000 }
-  const instant = wall - writtenOffset(match[7]) * 60_000
+  if (!dateTime.test(text)) return /^\d{4}(-(0[1-9]|1[0-2]))?$/.test(text) ? { coarse: text } : undefined
+  if (!beginsWithCalendarDate(text)) return undefined
+  if (text.length === 10) return { date: text }
+  const hasZone = zoned.test(text.slice(11))
+  if (digits(text, 11, 13) > 23 || digits(text, 14, 16) > 59) return undefined
+  const seconds = text.charCodeAt(16) === 58 ? Math.min(59, digits(text, 17, 19)) : 0
+  const wall = epochDay(text) * day + digits(text, 11, 13) * 3_600_000 + digits(text, 14, 16) * 60_000 + seconds * 1000
+  if (!hasZone) return { date: text.slice(0, 10), instant: wall - offsetMinutes(wall, zone) * 60_000 }
+  const instant = wall - writtenOffset(text) * 60_000
   return { date: civilDate(instant, zone), instant }
 }
 
+/** Minutes east of UTC that a text ends with. */
 function writtenOffset(text: string): number {
-  if (text === 'Z') return 0
-  const minutes = Number(text.slice(1, 3)) * 60 + Number(text.slice(-2))
-  return text[0] === '-' ? -minutes : minutes
+  const end = text.length
+  if (text.charCodeAt(end - 1) === 90) return 0
+  const sign = text.charCodeAt(end - 3) === 58 ? end - 6 : end - 5
+  const minutes = digits(text, sign + 1, sign + 3) * 60 + digits(text, end - 2, end)
+  return text.charCodeAt(sign) === 45 ? -minutes : minutes
 }
 
 const daysInMonth = [31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31]
 
+const writtenDate = /^\d{4}-\d{2}-\d{2}/
+
 /** Whether `YYYY-MM-DD` is a day of the calendar. */
-export function isCalendarDate(date: string): boolean {
-  if (!/^\d{4}-\d{2}-\d{2}$/.test(date)) return false
-  const year = Number(date.slice(0, 4))
-  const month = Number(date.slice(5, 7))
+export const isCalendarDate = (date: string): boolean => date.length === 10 && beginsWithCalendarDate(date)
+
+function beginsWithCalendarDate(date: string): boolean {
+  if (!writtenDate.test(date)) return false
+  const year = digits(date, 0, 4)
+  const month = digits(date, 5, 7)
   const leap = month === 2 && year % 4 === 0 && (year % 100 !== 0 || year % 400 === 0)
   const days = (daysInMonth[month - 1] ?? 0) + (leap ? 1 : 0)
-  const dayOfMonth = Number(date.slice(8, 10))
+  const dayOfMonth = digits(date, 8, 10)
   return dayOfMonth >= 1 && dayOfMonth <= days
 }

@@ -14,8 +14,8 @@ export function asObject(value: unknown): Json | undefined {
 /** @returns the objects in a list; a lone object counts as a list of one; anything else is an empty list */
 export function asObjects(value: unknown): readonly Json[] {
   if (Array.isArray(value)) {
-    for (const entry of value)
-      if (asObject(entry) === undefined) return value.filter((one) => asObject(one) !== undefined)
+    for (let index = 0; index < value.length; index++)
+      if (asObject(value[index]) === undefined) return value.filter((one) => asObject(one) !== undefined)
     return value as readonly Json[]
   }
   const one = asObject(value)
@@ -25,7 +25,12 @@ export function asObjects(value: unknown): readonly Json[] {
 /** @returns a string that is not blank, trimmed */
 export function asText(value: unknown): string | undefined {
   if (typeof value !== 'string') return undefined
-  const text = value.trim()
+  const last = value.length - 1
+  // Nearly every text is clean; only one that begins or ends with a blank needs the copy.
+  const text =
+    last >= 0 && value.charCodeAt(0) > 32 && value.charCodeAt(last) > 32 && value.charCodeAt(last) < 128
+      ? value
+      : value.trim()
   return text === '' ? undefined : text
 }
 

@@ -1,4 +1,4 @@
-import { asObject, asText, type Json } from './json.ts'
+import { asObject, asObjects, asText, type Json } from './json.ts'
 
 const typeAndId = /(?:^|\/)([A-Z][A-Za-z]+)\/([A-Za-z0-9\-.]{1,64})(?:\/_history\/[^/]+)?$/
 
@@ -10,11 +10,28 @@ const typeAndId = /(?:^|\/)([A-Z][A-Za-z]+)\/([A-Za-z0-9\-.]{1,64})(?:\/_history
 export function referenceKey(reference: unknown): string | undefined {
   const text = asText(asObject(reference)?.reference)
   if (text === undefined) return undefined
-  // Most references are already `Type/id`; only the rest needs taking apart.
-  const slash = text.indexOf('/')
-  if (slash > 0 && text.indexOf('/', slash + 1) < 0 && text.charCodeAt(0) < 91 && !text.includes('?')) return text
+  if (isTypeAndId(text)) return text
   const match = typeAndId.exec(text)
   return match ? `${match[1]}/${match[2]}` : undefined
+}
+
+/** Most references are already `Type/id`, and need no taking apart: capital letter, one slash, nothing of a query. */
+function isTypeAndId(text: string): boolean {
+  const first = text.charCodeAt(0)
+  if (first < 65 || first > 90) return false
+  const slash = text.indexOf('/')
+  return slash > 0 && slash < 30 && text.indexOf('/', slash + 1) < 0 && text.indexOf('?') < 0
+}
+
+/** Keys of everything that an element of some resources refers to, each once. */
+export function keysAt(resources: readonly Json[], element: string): string[] {
+  const keys: string[] = []
+  for (const resource of resources)
+    for (const reference of asObjects(resource[element])) {
+      const key = referenceKey(reference)
+      if (key !== undefined && !keys.includes(key)) keys.push(key)
+    }
+  return keys
 }
 
 /** `Type/id` of a resource itself; undefined without an id. */

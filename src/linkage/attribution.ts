@@ -13,27 +13,33 @@ type Attribution = Pick<Colonoscopy, 'operator' | 'operatorRole' | 'supervisor' 
  * the encounter's only performing participant. Two persons without functions are neither split nor doubled: unattributed.
  */
 export function attribute(examination: Examination, resources: Resources, codes: Codes, source: Source): Attribution {
-  const performers = examination.all
-    .flatMap((procedure) => asObjects(procedure.performer))
-    .map((performer) => ({
-      key: personKey(performer.actor, resources, source),
-      role: codes.fact(performer.function),
-    }))
-    .filter(({ key }) => key !== undefined)
-  const operator = performers.find(({ role }) => role === 'operator' || role === 'operator-in-training')
-  const supervisor = performers.find(({ role }) => role === 'supervisor-in-room' || role === 'supervisor-not-in-room')
-  const plain = [...new Set(performers.filter(({ role }) => role === undefined).map(({ key }) => key))]
-  const key =
-    operator?.key ??
-    (plain.length === 1 ? plain[0] : undefined) ??
-    (plain.length === 0 ? participant(examination, resources, source) : undefined)
+  let operator: Performer | undefined
+  let supervisor: Performer | undefined
+  const plain: string[] = []
+  for (const procedure of examination.all)
+    for (const performer of asObjects(procedure.performer)) {
+      const person = personKey(performer.actor, resources, source)
+      if (person === undefined) continue
+      const role = codes.fact(performer.function)
+      if (role === 'operator' || role === 'operator-in-training') operator ??= { person, role }
+      else if (role === 'supervisor-in-room' || role === 'supervisor-not-in-room') supervisor ??= { person, role }
+      else if (!plain.includes(person)) plain.push(person)
+    }
+  const key = operator?.person ?? (plain.length > 0 ? only(plain) : participant(examination, resources, source))
   return {
     operator: key,
     operatorRole: operator && (operator.role === 'operator' ? 'independent' : 'trainee'),
-    supervisor: supervisor?.key,
+    supervisor: supervisor?.person,
     supervisorInRoom: supervisor && supervisor.role === 'supervisor-in-room',
   }
 }
+
+interface Performer {
+  readonly person: string
+  readonly role: string
+}
+
+const only = (people: readonly string[]): string | undefined => (people.length === 1 ? people[0] : undefined)
 
 /** The encounter's only participant, those typed as primary performer first. */
 function participant(examination: Examination, resources: Resources, source: Source): string | undefined {

@@ -1,9 +1,9 @@
 import type { Codes } from '../fhir/codes.ts'
-import { asObjects, asText } from '../fhir/json.ts'
-import { referenceKey } from '../fhir/references.ts'
+import { asText, type Json } from '../fhir/json.ts'
+import { keysAt } from '../fhir/references.ts'
 import type { Colonoscopy } from './colonoscopy.ts'
 import type { Resources } from './context.ts'
-import { type Examination, note } from './examinations.ts'
+import { type Examination, note, sawFeed } from './examinations.ts'
 import { bowelSites, fields } from './fields.ts'
 import { isWord } from './polyps.ts'
 
@@ -39,7 +39,7 @@ export function readCourse(
   codes: Codes,
   photographsComplete: boolean,
 ): Course {
-  const photographed = new Set<string>()
+  const photographed: string[] = []
   let deepest = -1
   let limited = false
   for (const { resource, code } of examination.observations) {
@@ -48,22 +48,19 @@ export function readCourse(
     if (fact === 'landmark-photograph') {
       const landmark = codes.word(valueCodeableConcept, 'bowel-site')
       const site = landmark === undefined ? undefined : landmarks[landmark]
-      if (landmark !== undefined) photographed.add(landmark)
+      if (landmark !== undefined && !photographed.includes(landmark)) photographed.push(landmark)
       if (site !== undefined) deepest = Math.max(deepest, bowelSites.indexOf(site))
     } else if (fact === 'extent-reached' || code.sets.has('colonoscopy')) {
       const site = codes.word(valueCodeableConcept, 'bowel-site')
       if (isWord(site, bowelSites)) deepest = Math.max(deepest, bowelSites.indexOf(site))
     } else if (fact === 'intent') limited ||= codes.fact(valueCodeableConcept) === 'limited'
   }
-  if (photographed.size > 0) examination.seen.add('photographs')
+  if (photographed.length > 0) sawFeed(examination, 'photographs')
 
   const extent = bowelSites[deepest]
   const stopped = examination.all.some(({ status }) => status === 'stopped')
   const reached = extent !== undefined ? complete.includes(extent) : stopped ? false : undefined
-  const reason = examination.all
-    .map(({ statusReason }) => codes.word(statusReason, 'stop-reason'))
-    .find((word) => word !== undefined)
-  const stopReason = isWord(reason, fields.stopReason.values) ? reason : undefined
+  const stopReason = stopped ? stopReasonOf(examination, codes) : undefined
   // After the caecum a stopped examination is complete; so are its reasons for stopping no reasons for failing.
   const completion = reached === true || !stopped ? 'completed' : 'stopped'
   const impassable =
@@ -83,21 +80,33 @@ export function readCourse(
     extent,
     caecumReached: reached,
     impassableStricture: impassable,
-    completionPhotographed: [...photographed].some((landmark) => landmark in landmarks),
-    landmarkPhotographCount: photographed.size > 0 || photographsComplete ? photographed.size : undefined,
+    completionPhotographed: photographed.some((landmark) => landmark in landmarks),
+    landmarkPhotographCount: photographed.length > 0 || photographsComplete ? photographed.length : undefined,
   }
 }
 
 /** State of the examination's own report: the one the procedure names, else a colonoscopy report of its encounter. */
 function reportState(examination: Examination, resources: Resources): Course['report'] {
-  const direct = examination.all
-    .flatMap(({ report }) => asObjects(report))
-    .map((one) => resources.byKey.get(referenceKey(one) ?? ''))
-    .filter((one) => one !== undefined)
-  const reports = direct.length > 0 ? direct : examination.ownReports
-  const states = reports
-    .map(({ status }) => asText(status) ?? '')
-    .filter((status) => status !== 'entered-in-error' && status !== 'cancelled')
-  if (states.length === 0) return undefined
-  return states.every((status) => openReport.has(status)) ? 'preliminary' : 'final'
+  const direct: Json[] = []
+  for (const key of keysAt(examination.all, 'report')) {
+    const report = resources.byKey.get(key)
+    if (report) direct.push(report)
+  }
+  let state: Course['report']
+  for (const { status } of direct.length > 0 ? direct : examination.ownReports) {
+    const word = asText(status) ?? ''
+    if (word === 'entered-in-error' || word === 'cancelled') continue
+    // One report that is signed is enough.
+    if (!openReport.has(word)) return 'final'
+    state = 'preliminary'
+  }
+  return state
+}
+
+function stopReasonOf(examination: Examination, codes: Codes): Course['stopReason'] {
+  for (const { statusReason } of examination.all) {
+    const word = codes.word(statusReason, 'stop-reason')
+    if (isWord(word, fields.stopReason.values)) return word
+  }
+  return undefined
 }

@@ -3,7 +3,7 @@ import { daysBetween, type Moment, readMoment } from '../fhir/dates.ts'
 import { asObject, asObjects, type Json } from '../fhir/json.ts'
 import { ownKey, referenceKey } from '../fhir/references.ts'
 import type { LinkContext, Resources } from './context.ts'
-import type { Examination } from './examinations.ts'
+import { type Examination, sawFeed } from './examinations.ts'
 import { isRefuted } from './gather.ts'
 import type { Ladder } from './ladder.ts'
 
@@ -35,7 +35,7 @@ export function assignEvents(
     const events = assigned.get(examination) ?? {}
     events[kind] = Math.min(events[kind] ?? day, day)
     assigned.set(examination, events)
-    examination.seen.add('events')
+    sawFeed(examination, 'events')
   }
   const known = (moment: Moment | undefined) => moment?.instant === undefined || moment.instant <= asOf
   const assign = (

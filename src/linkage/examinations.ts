@@ -2,7 +2,7 @@ import type { Unit } from '../config.ts'
 import type { Meaning } from '../fhir/codes.ts'
 import { readMoment } from '../fhir/dates.ts'
 import { asObject, asObjects, asText, type Json } from '../fhir/json.ts'
-import { ownKey, referenceKey } from '../fhir/references.ts'
+import { keysAt, ownKey, referenceKey } from '../fhir/references.ts'
 import type { Evidence } from './colonoscopy.ts'
 import { type LeftOut, type LinkContext, type Resources, type Rung, rungs } from './context.ts'
 import type { FeedKind } from './fields.ts'
@@ -35,11 +35,11 @@ export interface Examination {
   readonly observations: Told[]
   /** Polyps told as Conditions. */
   readonly conditions: Told[]
-  readonly specimens: Set<string>
+  readonly specimens: string[]
   readonly pathologyReports: Json[]
   /** Reports of the examination itself that share its encounter. */
   readonly ownReports: Json[]
-  readonly seen: Set<FeedKind>
+  readonly seen: FeedKind[]
   readonly trail: Evidence[]
 }
 
@@ -125,6 +125,11 @@ export function findExaminations(
   return { examinations, leftOut }
 }
 
+/** Remembers that the examination's source sent something of a kind. */
+export function sawFeed({ seen }: Examination, kind: FeedKind): void {
+  if (!seen.includes(kind)) seen.push(kind)
+}
+
 /** Records where a fact came from and by which rung. */
 export function note(examination: Examination, field: string, resource: number, rung: Rung): void {
   examination.trail.push({ field, reference: resource, rung: rungs.indexOf(rung) })
@@ -167,16 +172,7 @@ function isSameExamination(one: Candidate, other: Candidate): boolean {
 
 function toExamination(group: readonly Candidate[], { window }: LinkContext): Examination {
   const lead = group[0] as Candidate
-  const all = group.map(({ procedure }) => procedure)
-  const keysOf = (name: string): string[] => {
-    const keys: string[] = []
-    for (const procedure of all)
-      for (const reference of asObjects(procedure[name])) {
-        const key = referenceKey(reference)
-        if (key !== undefined && !keys.includes(key)) keys.push(key)
-      }
-    return keys
-  }
+  const all = group.length === 1 ? [lead.procedure] : group.map(({ procedure }) => procedure)
   return {
     lead: lead.procedure,
     all,
@@ -185,16 +181,16 @@ function toExamination(group: readonly Candidate[], { window }: LinkContext): Ex
     unit: lead.unit,
     zone: lead.zone,
     date: lead.date,
-    encounters: keysOf('encounter'),
-    orders: keysOf('basedOn'),
+    encounters: keysAt(all, 'encounter'),
+    orders: keysAt(all, 'basedOn'),
     owned: lead.date >= window.start && lead.date <= window.end,
     children: [],
     observations: [],
     conditions: [],
-    specimens: new Set(),
+    specimens: [],
     pathologyReports: [],
     ownReports: [],
-    seen: new Set(),
+    seen: [],
     trail: [],
   }
 }

@@ -74,7 +74,7 @@ export function gather(
     if ((code.fact === undefined && code.sets.size === 0) || voided.has(asText(observation.status) ?? '')) continue
     const examination =
       observation.partOf !== undefined
-        ? directly(keysIn(observation.partOf), ladder)
+        ? directly(asObjects(observation.partOf), ladder)
         : place(observation, {
             encounter: referenceKey(observation.encounter),
             patient: patientKey(observation.subject),
@@ -114,7 +114,7 @@ export function gather(
         }),
       })
     if (!examination) continue
-    examination.specimens.add(key)
+    if (!examination.specimens.includes(key)) examination.specimens.push(key)
     ladder.attach(key, examination)
   }
 
@@ -131,7 +131,7 @@ export function gather(
     const specimens = keysIn(report.specimen)
     if (specimens.length > 0 && specimens.every((key) => isElsewhere(resources.byKey.get(key ?? ''), codes))) continue
     const examination =
-      directly(specimens, ladder) ??
+      directly(asObjects(report.specimen), ladder) ??
       place(report, {
         orders: keysIn(report.basedOn),
         encounter: referenceKey(report.encounter),
@@ -141,7 +141,7 @@ export function gather(
     if (!examination) continue
     for (const key of specimens) {
       if (key === undefined || isElsewhere(resources.byKey.get(key), codes)) continue
-      examination.specimens.add(key)
+      if (!examination.specimens.includes(key)) examination.specimens.push(key)
     }
     // A report issued after the as-of instant is not known yet: its specimens stay without a result.
     if (issuedInTime(report.issued)) examination.pathologyReports.push(report)
@@ -150,10 +150,10 @@ export function gather(
   return ambiguous
 }
 
-/** Examination that the first known of some keys leads to. */
-function directly(keys: readonly (string | undefined)[], ladder: Ladder): Examination | undefined {
-  for (const key of keys) {
-    const examination = ladder.direct(key)
+/** Examination that the first known of some references leads to. */
+function directly(references: readonly Json[], ladder: Ladder): Examination | undefined {
+  for (const reference of references) {
+    const examination = ladder.direct(referenceKey(reference))
     if (examination) return examination
   }
   return undefined

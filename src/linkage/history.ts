@@ -2,14 +2,10 @@ import type { Codes } from '../fhir/codes.ts'
 import { readMoment } from '../fhir/dates.ts'
 import { asObject, type Json } from '../fhir/json.ts'
 import type { Colonoscopy } from './colonoscopy.ts'
-import type { Examination } from './examinations.ts'
+import { type Examination, sawFeed } from './examinations.ts'
 import { isRefuted } from './gather.ts'
 
-const facts = {
-  inflammatoryBowelDisease: 'inflammatory-bowel-disease',
-  hereditarySyndrome: 'hereditary-syndrome',
-  earlierResection: 'earlier-resection',
-} as const
+type History = Pick<Colonoscopy, 'inflammatoryBowelDisease' | 'hereditarySyndrome' | 'earlierResection'>
 
 /**
  * What was known before the examination. A condition counts when it began or was recorded before the examination date; one
@@ -20,17 +16,20 @@ export function readHistory(
   conditions: readonly Json[],
   codes: Codes,
   feedComplete: boolean,
-): Pick<Colonoscopy, keyof typeof facts> {
-  const history: Pick<Colonoscopy, keyof typeof facts> = {}
-  for (const [field, set] of Object.entries(facts) as [keyof typeof facts, string][]) {
-    const known = conditions.some(
-      (condition) => codes.in(condition.code, set) && !isRefuted(condition) && isBefore(condition, examination),
-    )
-    if (known) history[field] = true
-    else if (feedComplete) history[field] = false
-    if (known) examination.seen.add('history')
+): History {
+  const known = (set: string): boolean | undefined => {
+    for (const condition of conditions)
+      if (codes.in(condition.code, set) && !isRefuted(condition) && isBefore(condition, examination)) {
+        sawFeed(examination, 'history')
+        return true
+      }
+    return feedComplete ? false : undefined
   }
-  return history
+  return {
+    inflammatoryBowelDisease: known('inflammatory-bowel-disease'),
+    hereditarySyndrome: known('hereditary-syndrome'),
+    earlierResection: known('earlier-resection'),
+  }
 }
 
 function isBefore(condition: Json, { date, zone }: Examination): boolean {

@@ -6,7 +6,7 @@ import type { Colonoscopy, LinkedColonoscopy } from './colonoscopy.ts'
 import type { LeftOut, LinkContext, Resources } from './context.ts'
 import { readCourse } from './course.ts'
 import { assignEvents, type Events } from './events.ts'
-import { type Examination, findExaminations, note } from './examinations.ts'
+import { type Examination, findExaminations, note, sawFeed } from './examinations.ts'
 import { fields } from './fields.ts'
 import { gather } from './gather.ts'
 import { readHistology } from './histology.ts'
@@ -96,8 +96,8 @@ function toRecord(examination: Examination, parts: Parts): LinkedColonoscopy {
   const { polyps, unnamedRemovals } = findings
   const inPathology = polyps.length + unnamedRemovals > 0 ? 0 : polypsInPathology(histology.readings)
   const told = polyps.length + unnamedRemovals + inPathology
-  if (told > 0) examination.seen.add('polyps')
-  if (examination.specimens.size > 0 || examination.pathologyReports.length > 0) examination.seen.add('pathology')
+  if (told > 0) sawFeed(examination, 'polyps')
+  if (examination.specimens.length > 0 || examination.pathologyReports.length > 0) sawFeed(examination, 'pathology')
 
   // No polyp is a fact only where the feed is complete and the examination's own report is not still open.
   const silent = complete('polyps') && course.report !== 'preliminary'
@@ -119,9 +119,7 @@ function toRecord(examination: Examination, parts: Parts): LinkedColonoscopy {
     feedComplete: complete('pathology') && course.report !== 'preliminary',
     polypCount,
   })
-  const setting = examination.encounters
-    .map((key) => codes.wordOfCoding(resources.byKey.get(key)?.class, 'setting'))
-    .find((word) => word !== undefined)
+  const setting = settingOf(examination, resources, codes)
   const sex = asText(patient?.gender)
   const preparation = readPreparation(examination.observations, codes)
 
@@ -143,7 +141,7 @@ function toRecord(examination: Examination, parts: Parts): LinkedColonoscopy {
     supervisor: attribution.supervisor,
     supervisorInRoom: attribution.supervisorInRoom,
     operatorRole: attribution.operatorRole,
-    setting: isWord(setting, fields.setting.values) ? setting : undefined,
+    setting,
     reasonCount: reasons.reasonCount,
     referralReason: reasons.referralReason,
     intent: course.intent,
@@ -193,7 +191,7 @@ function toRecord(examination: Examination, parts: Parts): LinkedColonoscopy {
     bleeding: eventFact(events?.bleeding, eventsComplete),
     bleedingDay: events?.bleeding,
   }
-  return { record, seen: [...examination.seen], trail: examination.trail }
+  return { record, seen: examination.seen, trail: examination.trail }
 }
 
 /** Anything removed, biopsied, injected or treated: true as soon as one thing says so, false only where silence means none. */
@@ -203,19 +201,32 @@ function tissueTaken(
   { codes, source }: LinkContext,
 ): boolean | undefined {
   const { polyps, unnamedRemovals } = findings.get(examination) ?? { polyps: [], unnamedRemovals: 0 }
-  const acts = actsOf(examination, codes).some((sets) => sets.has('polypectomy') || sets.has('tissue-taken-or-treated'))
-  if (acts || unnamedRemovals > 0 || examination.specimens.size > 0 || examination.pathologyReports.length > 0)
+  const acts = didAny(examination, codes, 'polypectomy') || didAny(examination, codes, 'tissue-taken-or-treated')
+  if (acts || unnamedRemovals > 0 || examination.specimens.length > 0 || examination.pathologyReports.length > 0)
     return true
   if (polyps.some(({ polyp }) => polyp.handling === 'removed' || polyp.handling === 'biopsied')) return true
   if (!source.completeFeeds.includes('polyps')) return undefined
   return polyps.every(({ polyp }) => polyp.handling === 'left') ? false : undefined
 }
 
-/** Value sets of the codes of the examination and of its parts. */
-const actsOf = ({ all, children }: Examination, codes: LinkContext['codes']): ReadonlySet<string>[] => [
-  ...all.map(({ code }) => codes.of(code).sets),
-  ...children.map(({ code }) => code.sets),
-]
+/** Whether the code of the examination, or of one of its parts, is in a value set. */
+function didAny({ all, children }: Examination, codes: LinkContext['codes'], set: string): boolean {
+  for (const { code } of all) if (codes.of(code).sets.has(set)) return true
+  for (const { code } of children) if (code.sets.has(set)) return true
+  return false
+}
+
+function settingOf(
+  { encounters }: Examination,
+  resources: Resources,
+  codes: LinkContext['codes'],
+): Colonoscopy['setting'] {
+  for (const key of encounters) {
+    const word = codes.wordOfCoding(resources.byKey.get(key)?.class, 'setting')
+    if (isWord(word, fields.setting.values)) return word
+  }
+  return undefined
+}
 
 function polypRemoved(
   examination: Examination,
@@ -223,7 +234,7 @@ function polypRemoved(
   polypCount: number | undefined,
   codes: LinkContext['codes'],
 ): boolean | undefined {
-  const byCode = actsOf(examination, codes).some((sets) => sets.has('polypectomy'))
+  const byCode = didAny(examination, codes, 'polypectomy')
   if (byCode || unnamedRemovals > 0 || polyps.some(({ polyp }) => polyp.handling === 'removed')) return true
   if (polypCount === 0) return false
   return polyps.length > 0 && polyps.every(({ polyp }) => polyp.handling !== undefined) ? false : undefined

@@ -19,9 +19,12 @@ export function readMeasurements(examination: Examination, codes: Codes): Measur
     if (resource.component !== undefined && !code.sets.has('polyp-finding'))
       for (const component of asObjects(resource.component)) read(component, codes.fact(component.code), codes, facts)
   }
-  const devices = examination.all.flatMap(({ usedCode }) => asObjects(usedCode)).map((one) => codes.fact(one))
-  const kind = devices.find((fact) => fact === 'cuff' || fact === 'cap')
-  if (kind !== undefined && facts.attachment !== 'none') facts.attachmentKind = kind
+  if (facts.attachment !== 'none')
+    for (const { usedCode } of examination.all)
+      for (const device of asObjects(usedCode)) {
+        const kind = codes.fact(device)
+        if (isWord(kind, fields.attachmentKind.values)) facts.attachmentKind ??= kind
+      }
   return facts
 }
 

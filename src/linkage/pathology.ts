@@ -78,7 +78,7 @@ export function pathologyFacts(
 
   const specimenRead = new Set(readings.flatMap(({ specimens }) => specimens))
   const withoutSpecimen = readings.filter(({ specimens }) => specimens.length === 0).length
-  const silentSpecimens = [...examination.specimens].filter((key) => !specimenRead.has(key)).length
+  const silentSpecimens = examination.specimens.filter((key) => !specimenRead.has(key)).length
   const unnamedPolyps = polyps.filter(
     ({ specimen, polyp }) => specimen === undefined && canHaveHistology(polyp) && polyp.handling !== undefined,
   )

@@ -23,7 +23,16 @@ const segmentField = {
 
 /** Preparation as recorded: Boston segments or total, and a level stated in words. Judging it is the measures' business. */
 export function readPreparation(observations: readonly Told[], codes: Codes): Preparation {
-  const facts: Preparation = {}
+  // Every field from the start, so that all records have one shape.
+  const facts: Preparation = {
+    preparationScale: undefined,
+    preparationRight: undefined,
+    preparationTransverse: undefined,
+    preparationLeft: undefined,
+    preparationTotal: undefined,
+    segmentsAllAtLeast2: undefined,
+    preparationLevel: undefined,
+  }
   const score = (holder: Json, site: unknown) => {
     const segment = codes.word(site, 'boston-segment-site')
     const value = wholeNumberOf(holder)
@@ -46,8 +55,9 @@ export function readPreparation(observations: readonly Told[], codes: Codes): Pr
       if (word === 'adequate' || word === 'inadequate') facts.preparationLevel = word
     }
   }
-  const segments = Object.values(segmentField).map((field) => facts[field])
-  const scored = segments.filter((value) => value !== undefined)
+  const scored: number[] = []
+  for (const score of [facts.preparationRight, facts.preparationTransverse, facts.preparationLeft])
+    if (score !== undefined) scored.push(score)
   if (scored.length === 3) facts.preparationTotal = scored.reduce((sum, value) => sum + value, 0)
   else if (total !== undefined) facts.preparationTotal = total
   if (scored.length > 0 || total !== undefined) facts.preparationScale = 'boston'

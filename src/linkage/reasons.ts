@@ -1,5 +1,5 @@
 import type { Codes } from '../fhir/codes.ts'
-import { asObjects } from '../fhir/json.ts'
+import { asObjects, type Json } from '../fhir/json.ts'
 import { referenceKey } from '../fhir/references.ts'
 import type { Colonoscopy } from './colonoscopy.ts'
 import type { Resources } from './context.ts'
@@ -16,20 +16,23 @@ export function readReasons(
   resources: Resources,
   codes: Codes,
 ): Pick<Colonoscopy, 'referralReason' | 'reasonCount'> {
-  const orders = examination.orders.map((key) => resources.byKey.get(key)).filter((order) => order !== undefined)
-  const stated = new Set<string>()
-  for (const resource of [...examination.all, ...orders]) {
-    const concepts = [
-      ...asObjects(resource.reasonCode),
-      ...asObjects(resource.reasonReference).map((one) => resources.byKey.get(referenceKey(one) ?? '')?.code),
-    ]
-    for (const concept of concepts) {
-      const word = codes.word(concept, 'referral-reason')
-      if (isWord(word, referralReasons)) stated.add(word)
-    }
+  const stated: string[] = []
+  const read = (concept: unknown) => {
+    const word = codes.word(concept, 'referral-reason')
+    if (isWord(word, referralReasons) && !stated.includes(word)) stated.push(word)
   }
-  const referralReason = referralReasons.find((reason) => stated.has(reason))
-  if (referralReason !== undefined) return { referralReason, reasonCount: stated.size }
+  const readAll = (resource: Json) => {
+    for (const concept of asObjects(resource.reasonCode)) read(concept)
+    for (const reference of asObjects(resource.reasonReference))
+      read(resources.byKey.get(referenceKey(reference) ?? '')?.code)
+  }
+  for (const procedure of examination.all) readAll(procedure)
+  for (const key of examination.orders) {
+    const order = resources.byKey.get(key)
+    if (order) readAll(order)
+  }
+  const referralReason = referralReasons.find((reason) => stated.includes(reason))
+  if (referralReason !== undefined) return { referralReason, reasonCount: stated.length }
   if (!examination.all.some(({ code }) => codes.in(code, 'screening-colonoscopy')))
     return { referralReason: undefined, reasonCount: undefined }
   note(examination, 'referralReason', -1, 'inferred from the procedure code')

@@ -7,25 +7,33 @@ import type { Resources } from './context.ts'
 export function unitOf(procedure: Json, resources: Resources, source: Source): Unit | undefined {
   if (source.units.length === 0) return undefined
   const encounter = resources.byKey.get(referenceKey(procedure.encounter) ?? '')
-  const rules = [
-    ['procedureLocation', () => [procedure.location]],
-    ['encounterLocation', () => asObjects(encounter?.location).map(({ location }) => location)],
-    ['serviceProvider', () => [encounter?.serviceProvider]],
-    ['onBehalfOf', () => asObjects(procedure.performer).map(({ onBehalfOf }) => onBehalfOf)],
-  ] as const
-  for (const [rule, references] of rules) {
-    if (!source.units.some(({ match }) => match[rule] !== undefined)) continue
-    const names = references().flatMap(spellings)
-    const unit = source.units.find(({ match }) => match[rule]?.some((name) => names.includes(name)))
+  const { units } = source
+  return (
+    matching(units, 'procedureLocation', procedure.location) ??
+    matchingAny(units, 'encounterLocation', asObjects(encounter?.location), 'location') ??
+    matching(units, 'serviceProvider', encounter?.serviceProvider) ??
+    matchingAny(units, 'onBehalfOf', asObjects(procedure.performer), 'onBehalfOf')
+  )
+}
+
+function matchingAny(
+  units: readonly Unit[],
+  rule: keyof Unit['match'],
+  holders: readonly Json[],
+  element: string,
+): Unit | undefined {
+  for (const holder of holders) {
+    const unit = matching(units, rule, holder[element])
     if (unit) return unit
   }
   return undefined
 }
 
-/** A reference as `Type/id` and, where it is logical, as `system|value`: a rule may be written either way. */
-function spellings(reference: unknown): string[] {
-  if (asObject(reference) === undefined) return []
+/** Unit whose rule names a reference: as `Type/id` or, where it is logical, as `system|value`. */
+function matching(units: readonly Unit[], rule: keyof Unit['match'], reference: unknown): Unit | undefined {
+  if (asObject(reference) === undefined) return undefined
   const key = referenceKey(reference)
-  const identifier = referencedIdentifier(reference)
-  return [...(key ? [key] : []), ...(identifier ? [`${identifier.system}|${identifier.value}`] : [])]
+  const identifier = key === undefined ? referencedIdentifier(reference) : undefined
+  const name = key ?? (identifier && `${identifier.system}|${identifier.value}`)
+  return name === undefined ? undefined : units.find(({ match }) => match[rule]?.includes(name))
 }

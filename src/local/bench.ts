@@ -1,0 +1,111 @@
+/**
+ * `npm run bench`: what the core costs beside reading the same bytes. The demo's examinations are taken window by window,
+ * about a thousand each, as a pull would deliver them; everything printed comes from this one run.
+ */
+import { readFileSync } from 'node:fs'
+import { Codes } from '../fhir/codes.ts'
+import { linkWindow } from '../linkage/link.ts'
+import { compileMeasure } from '../measures/compiled-measure.ts'
+import type { Definitions } from '../measures/definitions.ts'
+import { measureReport } from '../report/measure-report.ts'
+import { pullWindow } from '../source/pull-window.ts'
+import { type AnswerRow, answerRow } from '../tally/answer-row.ts'
+import { tally } from '../tally/tally.ts'
+import { benchCriteria } from './bench-criteria.ts'
+import { loadDemo } from './demo/demo-data.ts'
+import { demoSource } from './demo/demo-source.ts'
+import { createFhirServer } from './fhir-server/server.ts'
+
+const wanted = Number(process.env.BENCH_EXAMINATIONS ?? 100_000)
+const baseUrl = 'http://demo.example/fhir'
+const source = demoSource(baseUrl)
+const asOf = Date.parse('2026-08-15T22:59:59.999Z')
+const definitions = JSON.parse(readFileSync('build/definitions.json', 'utf8')) as Definitions
+const codes = new Codes(definitions.resources, source.conceptMaps)
+const measures = definitions.measures.map(compileMeasure)
+const quarters = ['2025-01', '2025-04', '2025-07', '2025-10', '2026-01', '2026-04'].map((month) => {
+  const [year = 0, first = 1] = month.split('-').map(Number)
+  return { start: `${month}-01`, end: new Date(Date.UTC(year, first + 2, 0)).toISOString().slice(0, 10) }
+})
+
+interface Delivered {
+  readonly window: { readonly start: string; readonly end: string }
+  readonly text: string
+}
+
+/** The windows as JSON text, pulled through the source layer from the demo server in memory. */
+async function deliver(): Promise<Delivered[]> {
+  const handler = createFhirServer(loadDemo(), { baseUrl })
+  const need = { colonoscopyCodes: codes.codesIn('colonoscopy') }
+  const delivered: Delivered[] = []
+  for (const window of quarters) {
+    const { resources } = await pullWindow(source, window, need, (url, init) => handler(new Request(url, init)))
+    delivered.push({ window, text: JSON.stringify(resources) })
+  }
+  return delivered
+}
+
+/** Everything the service does with a window's bytes: parse, link, answer all measures, count, report. */
+function answerWindow({ window, text }: Delivered): AnswerRow[] {
+  const resources = JSON.parse(text) as unknown[]
+  const { colonoscopies } = linkWindow(resources, { source, codes, window, asOf })
+  const rows = colonoscopies.map((one) => answerRow(one, measures, source, asOf))
+  definitions.measures.forEach((measure, index) => {
+    const result = tally(
+      { measure, index, period: window, asOf: new Date(asOf).toISOString(), asOfDate: '2026-08-15' },
+      rows,
+      [source],
+    )
+    measureReport({ ...result, leftOut: {}, incomplete: [] }, { date: '2026-08-15T00:00:00Z' })
+  })
+  return rows
+}
+
+const windows = await deliver()
+// Once through everything, so that neither side is timed while it is still being compiled.
+for (const window of windows) answerWindow(window)
+
+let examinations = 0
+let bytes = 0
+let parseTime = 0
+let coreTime = 0
+let peak = 0
+for (let turn = 0; examinations < wanted; turn++) {
+  const window = windows[turn % windows.length]
+  if (!window) break
+  globalThis.gc?.()
+  const held = process.memoryUsage().heapUsed
+  const start = performance.now()
+  JSON.parse(window.text)
+  const parsed = performance.now()
+  globalThis.gc?.()
+  const again = performance.now()
+  const rows = answerWindow(window)
+  coreTime += performance.now() - again
+  parseTime += parsed - start
+  peak = Math.max(peak, process.memoryUsage().heapUsed - held)
+  examinations += rows.length
+  bytes += window.text.length
+}
+
+const records = windows
+  .slice(0, 1)
+  .flatMap(({ window, text }) =>
+    linkWindow(JSON.parse(text) as unknown[], { source, codes, window, asOf }).colonoscopies.map(
+      ({ record }) => record,
+    ),
+  )
+const criteria = benchCriteria(
+  definitions.measures.flatMap((measure) => Object.values(measure.criteria)),
+  records,
+)
+
+const whole = (value: number) => Math.round(value).toLocaleString('en-GB')
+console.log(`examinations                 ${whole(examinations)}, in windows of about ${whole(examinations / (examinations / (windows.length ? 1000 : 1)))}
+bytes per examination        ${whole(bytes / examinations)}
+JSON.parse alone             ${whole(parseTime)} ms
+whole core                   ${whole(coreTime)} ms (parse, link, answer ${measures.length} measures, tally, report)
+core ÷ JSON.parse            ${(coreTime / parseTime).toFixed(2)} (aim: at most 2.0)
+examinations per second      ${whole((examinations / coreTime) * 1000)}
+peak memory of one window    ${whole(peak / 1_048_576)} MiB above what was held before
+criteria: fhirpath ÷ closures ${criteria.ratio.toFixed(0)} (aim: at least 100)`)
