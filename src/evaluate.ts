@@ -11,6 +11,7 @@ import type { Definitions } from './measures/definitions.ts'
 import type { FetchSource } from './source/connection.ts'
 import { pullWindow } from './source/pull-window.ts'
 import { type AnswerRow, answerRow } from './tally/answer-row.ts'
+import { leftOutCounts } from './tally/left-out-counts.ts'
 import type { MeasureResult } from './tally/result.ts'
 import { tally } from './tally/tally.ts'
 
@@ -80,9 +81,7 @@ export async function evaluate(
     gathered.rows,
     sources,
   )
-  const leftOut: Record<string, number> = {}
-  for (const { reason } of gathered.leftOut.values()) leftOut[reason] = (leftOut[reason] ?? 0) + 1
-  return { ...result, leftOut, incomplete: [...gathered.incomplete].sort() }
+  return { ...result, leftOut: leftOutCounts(gathered.leftOut.values()), incomplete: [...gathered.incomplete].sort() }
 }
 
 const knownUnits = (sources: readonly Source[]): string =>

@@ -49,7 +49,7 @@ function participant(examination: Examination, resources: Resources, source: Sou
     ),
   ]
   for (const encounter of examination.encounters) {
-    const participants = asObjects(resources.byKey.get(encounter)?.participant)
+    const participants = asObjects(resources.at(encounter)?.participant)
     const performing = people(participants.filter(({ type }) => asObjects(type).some(isPrimaryPerformer)))
     if (performing.length === 1) return performing[0]
     if (performing.length > 1) return undefined
@@ -70,12 +70,12 @@ export function personKey(reference: unknown, resources: Resources, source: Sour
   if (actor === undefined) return undefined
   const key = referenceKey(actor)
   if (key?.startsWith('PractitionerRole/')) {
-    const person = asObject(resources.byKey.get(key)?.practitioner)
+    const person = asObject(resources.at(key)?.practitioner)
     // A role that points to a role is malformed; following it could go round for ever.
     return referenceKey(person)?.startsWith('PractitionerRole/') ? undefined : personKey(person, resources, source)
   }
   if (key?.startsWith('Practitioner/')) {
-    const identifier = asObjects(resources.byKey.get(key)?.identifier).find(
+    const identifier = asObjects(resources.at(key)?.identifier).find(
       ({ system }) => source.practitionerSystem !== undefined && system === source.practitionerSystem,
     )
     const value = asText(identifier?.value)

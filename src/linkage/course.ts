@@ -89,7 +89,7 @@ export function readCourse(
 function reportState(examination: Examination, resources: Resources): Course['report'] {
   const direct: Json[] = []
   for (const key of keysAt(examination.all, 'report')) {
-    const report = resources.byKey.get(key)
+    const report = resources.at(key)
     if (report) direct.push(report)
   }
   let state: Course['report']

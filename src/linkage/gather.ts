@@ -38,7 +38,7 @@ export function gather(
   /** Patient and date by which a report without any other tie is placed: the day of collection, else within the lag. */
   const pathologyDate = (report: Json, specimens: readonly (string | undefined)[]) => {
     const collected = specimens
-      .map((key) => dateOf(asObject(resources.byKey.get(key ?? '')?.collection)?.collectedDateTime))
+      .map((key) => dateOf(asObject(resources.at(key)?.collection)?.collectedDateTime))
       .find((date) => date !== undefined)
     return {
       patient: patientKey(report.subject),
@@ -129,7 +129,7 @@ export function gather(
       code.sets.has('pathology-report') || asObjects(report.category).some((one) => codes.in(one, 'pathology-report'))
     if (!isPathology) continue
     const specimens = keysIn(report.specimen)
-    if (specimens.length > 0 && specimens.every((key) => isElsewhere(resources.byKey.get(key ?? ''), codes))) continue
+    if (specimens.length > 0 && specimens.every((key) => isElsewhere(resources.at(key), codes))) continue
     const examination =
       directly(asObjects(report.specimen), ladder) ??
       place(report, {
@@ -140,7 +140,7 @@ export function gather(
       })
     if (!examination) continue
     for (const key of specimens) {
-      if (key === undefined || isElsewhere(resources.byKey.get(key), codes)) continue
+      if (key === undefined || isElsewhere(resources.at(key), codes)) continue
       if (!examination.specimens.includes(key)) examination.specimens.push(key)
     }
     // A report issued after the as-of instant is not known yet: its specimens stay without a result.
@@ -164,12 +164,10 @@ const isElsewhere = (specimen: Json | undefined, codes: LinkContext['codes']): b
 
 /** Whether anything in a report says large bowel: a specimen's site, or a class of histology we know. */
 function isColonic(report: Json, resources: Resources, codes: LinkContext['codes']): boolean {
-  const sites = asObjects(report.specimen).map(
-    (one) => asObject(resources.byKey.get(referenceKey(one) ?? '')?.collection)?.bodySite,
-  )
+  const sites = asObjects(report.specimen).map((one) => asObject(resources.at(referenceKey(one))?.collection)?.bodySite)
   if (sites.some((site) => codes.word(site, 'bowel-site') !== undefined)) return true
   return asObjects(report.result).some((one) => {
-    const word = codes.word(resources.byKey.get(referenceKey(one) ?? '')?.valueCodeableConcept, 'histology')
+    const word = codes.word(resources.at(referenceKey(one))?.valueCodeableConcept, 'histology')
     return word !== undefined && word !== 'other'
   })
 }

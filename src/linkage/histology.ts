@@ -16,6 +16,7 @@ export interface Reading {
   readonly classes: readonly HistologyClass[]
 }
 
+const nothing: { readings: Reading[]; openReports: number } = { readings: [], openReports: 0 }
 const usable = new Set(['final', 'amended', 'corrected', 'appended'])
 
 /**
@@ -27,6 +28,7 @@ export function readHistology(
   resources: Resources,
   codes: Codes,
 ): { readings: Reading[]; openReports: number } {
+  if (reports.length === 0) return nothing
   const issued = (report: Json) => readMoment(report.issued ?? report.effectiveDateTime, 'UTC')
   const instant = (report: Json) => issued(report)?.instant ?? Date.parse(issued(report)?.date ?? '') ?? 0
   const ordered = [...reports].sort(
@@ -59,8 +61,7 @@ const specimensOf = (report: Json): string[] =>
 function readingsOf(report: Json, resources: Resources, codes: Codes): Reading[] {
   const held = specimensOf(report)
   const contained = new Map(asObjects(report.contained).map((one): [string, Json] => [`#${String(one.id)}`, one]))
-  const find = (reference: Json) =>
-    resources.byKey.get(referenceKey(reference) ?? '') ?? contained.get(String(reference.reference))
+  const find = (reference: Json) => resources.at(referenceKey(reference)) ?? contained.get(String(reference.reference))
   const results = asObjects(report.result)
     .map(find)
     .filter((one) => one !== undefined)

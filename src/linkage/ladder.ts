@@ -89,8 +89,9 @@ export class Ladder {
 
 /** One candidate is the answer; of several, the only one on the very date; otherwise they are rivals. */
 function decide(found: readonly Examination[], { date }: Ties, rung: Rung): Placement {
+  if (found.length === 0) return undefined
+  if (found.length === 1) return { examination: found[0] as Examination, rung }
   const candidates = [...new Set(found)]
-  if (candidates.length === 0) return undefined
   if (candidates.length === 1) return { examination: candidates[0] as Examination, rung }
   const sameDay = candidates.filter((examination) => examination.date === date)
   return sameDay.length === 1 ? { examination: sameDay[0] as Examination, rung } : { rivals: candidates }

@@ -18,7 +18,7 @@ import { patientKeys } from './patients.ts'
 import { canHaveHistology, findPolyps, isWord, type PolypFindings } from './polyps.ts'
 import { readPreparation } from './preparation.ts'
 import { readReasons } from './reasons.ts'
-import { windowResources } from './window-resources.ts'
+import { WindowResources } from './window-resources.ts'
 
 export interface LinkedWindow {
   readonly colonoscopies: readonly LinkedColonoscopy[]
@@ -32,7 +32,7 @@ export interface LinkedWindow {
  * any of them twice, give the same records.
  */
 export function linkWindow(delivered: readonly unknown[], context: LinkContext): LinkedWindow {
-  const resources = windowResources(delivered)
+  const resources = new WindowResources(delivered)
   const { examinations, leftOut } = findExaminations(resources, context)
   const patientKey = patientKeys(resources)
   const ladder = new Ladder(examinations)
@@ -222,7 +222,7 @@ function settingOf(
   codes: LinkContext['codes'],
 ): Colonoscopy['setting'] {
   for (const key of encounters) {
-    const word = codes.wordOfCoding(resources.byKey.get(key)?.class, 'setting')
+    const word = codes.wordOfCoding(resources.at(key)?.class, 'setting')
     if (isWord(word, fields.setting.values)) return word
   }
   return undefined

@@ -61,8 +61,8 @@ export function pathologyFacts(
   let readPolyps = 0
   for (const { specimens, classes } of readings) {
     const covered = polyps.filter(({ specimen }) => specimen !== undefined && specimens.includes(specimen))
-    const [only, ...more] = classes
-    if (only !== undefined && more.length === 0) {
+    const [only] = classes
+    if (only !== undefined && classes.length === 1) {
       counts[only] += Math.max(1, covered.length)
       for (const { polyp } of covered) polyp.histology = only
     } else for (const one of classes) counts[one]++
@@ -76,9 +76,9 @@ export function pathologyFacts(
       !polyps.some(({ specimen }) => specimen !== undefined && specimens.includes(specimen)),
   ).length
 
-  const specimenRead = new Set(readings.flatMap(({ specimens }) => specimens))
+  const isRead = (key: string) => readings.some(({ specimens }) => specimens.includes(key))
   const withoutSpecimen = readings.filter(({ specimens }) => specimens.length === 0).length
-  const silentSpecimens = examination.specimens.filter((key) => !specimenRead.has(key)).length
+  const silentSpecimens = examination.specimens.filter((key) => !isRead(key)).length
   const unnamedPolyps = polyps.filter(
     ({ specimen, polyp }) => specimen === undefined && canHaveHistology(polyp) && polyp.handling !== undefined,
   )
@@ -134,6 +134,6 @@ export function pathologyFacts(
 
 /** Readings that name a specimen no polyp names: they may be of polyps told without one. */
 function loose(readings: readonly Reading[], polyps: PolypFindings['polyps']): number {
-  const named = new Set(polyps.map(({ specimen }) => specimen))
-  return readings.filter(({ specimens }) => specimens.length > 0 && !specimens.some((key) => named.has(key))).length
+  const isNamed = (key: string) => polyps.some(({ specimen }) => specimen === key)
+  return readings.filter(({ specimens }) => specimens.length > 0 && !specimens.some(isNamed)).length
 }

@@ -23,12 +23,11 @@ export function readReasons(
   }
   const readAll = (resource: Json) => {
     for (const concept of asObjects(resource.reasonCode)) read(concept)
-    for (const reference of asObjects(resource.reasonReference))
-      read(resources.byKey.get(referenceKey(reference) ?? '')?.code)
+    for (const reference of asObjects(resource.reasonReference)) read(resources.at(referenceKey(reference))?.code)
   }
   for (const procedure of examination.all) readAll(procedure)
   for (const key of examination.orders) {
-    const order = resources.byKey.get(key)
+    const order = resources.at(key)
     if (order) readAll(order)
   }
   const referralReason = referralReasons.find((reason) => stated.includes(reason))

@@ -6,7 +6,7 @@ import type { Resources } from './context.ts'
 /** Unit of a procedure by the source's rules, the strongest kind of rule first; undefined when none matches. */
 export function unitOf(procedure: Json, resources: Resources, source: Source): Unit | undefined {
   if (source.units.length === 0) return undefined
-  const encounter = resources.byKey.get(referenceKey(procedure.encounter) ?? '')
+  const encounter = resources.at(referenceKey(procedure.encounter))
   const { units } = source
   return (
     matching(units, 'procedureLocation', procedure.location) ??

@@ -40,6 +40,23 @@ export const emptyCount = (): Count => ({
   apart: {},
 })
 
+/** Adds the sums of another count. */
+export function addCount(sum: Count, part: Count): void {
+  sum.initialPopulation += part.initialPopulation
+  sum.excluded += part.excluded
+  sum.excepted += part.excepted
+  sum.met += part.met
+  sum.notMet += part.notMet
+  sum.valueThousandths += part.valueThousandths
+  sum.valueSquareMillionths += part.valueSquareMillionths
+  sum.lowerSum += part.lowerSum
+  sum.upperSum += part.upperSum
+  sum.wholeLowerSum += part.wholeLowerSum
+  sum.wholeUpperSum += part.wholeUpperSum
+  for (const [reason, count] of Object.entries(part.apart) as [ApartReason, number][])
+    sum.apart[reason] = (sum.apart[reason] ?? 0) + count
+}
+
 /**
  * Adds one examination's answer.
  *

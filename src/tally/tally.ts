@@ -3,7 +3,7 @@ import { dateOfEpochDay, epochDay } from '../fhir/dates.ts'
 import type { MeasureDefinition } from '../measures/measure.ts'
 import type { AnswerRow } from './answer-row.ts'
 import { missingFeeds } from './availability.ts'
-import { add, type Count, emptyCount } from './count.ts'
+import { add, addCount, type Count, emptyCount } from './count.ts'
 import { groupResult } from './group-result.ts'
 import type { MeasureResult, Stratum } from './result.ts'
 
@@ -51,17 +51,21 @@ export function tally(
   )
   const settledDay = lastSettledDay(request, selected, sources, unavailable)
 
-  const whole = emptyCount()
-  const units = new Map<string | undefined, Count>()
-  const practitioners = new Map<string | undefined, Count>()
+  // Each examination is counted once, in the cell of its unit and operator; everything else is sums of cells.
+  const cells = new Map<string | undefined, Map<string | undefined, Count>>()
   for (const row of selected) {
     const answer = row.answers[index]
     if (answer === undefined) continue
     const settled = settledDay !== undefined && row.day <= settledDay
     const available = (unavailable.get(row.source) ?? []).length === 0
-    for (const count of [whole, countFor(units, row.unit), countFor(practitioners, row.operator)])
-      add(count, answer, row, measure, settled, available)
+    add(cellFor(cells, row), answer, row, measure, settled, available)
   }
+  const whole = emptyCount()
+  const units = new Map<string | undefined, Count>()
+  const practitioners = new Map<string | undefined, Count>()
+  for (const [unitKey, byOperator] of cells)
+    for (const [operator, count] of byOperator)
+      for (const sum of [whole, countFor(units, unitKey), countFor(practitioners, operator)]) addCount(sum, count)
   const tooLittle = isTooLittle(whole)
   const strata = (counts: Map<string | undefined, Count>): Stratum[] =>
     [...counts]
@@ -86,8 +90,19 @@ export function tally(
   }
 }
 
+function cellFor(cells: Map<string | undefined, Map<string | undefined, Count>>, { unit, operator }: AnswerRow): Count {
+  let byOperator = cells.get(unit)
+  if (byOperator === undefined) {
+    byOperator = new Map()
+    cells.set(unit, byOperator)
+  }
+  return countFor(byOperator, operator)
+}
+
 function countFor(counts: Map<string | undefined, Count>, key: string | undefined): Count {
-  const count = counts.get(key) ?? emptyCount()
+  const known = counts.get(key)
+  if (known) return known
+  const count = emptyCount()
   counts.set(key, count)
   return count
 }
