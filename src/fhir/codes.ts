@@ -30,6 +30,9 @@ export class Codes {
   /** Systems as written in data, so that aliases are worked out once. */
   readonly #systems = new Map<string, Map<string, Entry> | undefined>()
 
+  #lastSystem: string | undefined
+  #lastEntries: Map<string, Entry> | undefined
+
   constructor(published: readonly FhirResource[], site: readonly ConceptMap[] = []) {
     for (const resource of published) {
       if (resource.resourceType === 'ValueSet') this.#addValueSet(resource)
@@ -89,12 +92,18 @@ export class Codes {
   #find(coding: unknown): Entry | undefined {
     const { system, code } = (coding ?? {}) as Json
     if (typeof system !== 'string' || typeof code !== 'string') return undefined
-    let entries = this.#systems.get(system)
-    if (entries === undefined && !this.#systems.has(system)) {
-      entries = this.#bySystem.get(canonicalSystem(system.trim()))
-      this.#systems.set(system, entries)
+    // Neighbours are mostly of one system: comparing is cheaper than looking up.
+    if (system !== this.#lastSystem) {
+      this.#lastSystem = system
+      this.#lastEntries = this.#entriesOf(system)
     }
+    const entries = this.#lastEntries
     return entries?.get(code) ?? entries?.get(code.trim())
+  }
+
+  #entriesOf(system: string): Map<string, Entry> | undefined {
+    if (!this.#systems.has(system)) this.#systems.set(system, this.#bySystem.get(canonicalSystem(system.trim())))
+    return this.#systems.get(system)
   }
 
   #entry(system: string, code: string): Entry {

@@ -36,12 +36,14 @@ export const idsPerList = 25
 /**
  * Reads all that points at the examinations. What the source refuses to search is told in `incomplete`, since the
  * examinations themselves still count.
+ * @param patients keys of the patients' records, merged ones included
  * @param since first civil date of the records that depend on a date
  */
 export async function readFollowUps(
   connection: Connection,
   collected: Collected,
   examinations: readonly Resource[],
+  patients: readonly string[],
   since: string,
 ): Promise<void> {
   const { baseUrl } = connection.source
@@ -54,7 +56,7 @@ export async function readFollowUps(
   const keysOf = {
     Procedure: examinations.map((row) => `Procedure/${String(row.id)}`),
     Encounter: targets('encounter', 'Encounter'),
-    Patient: targets('subject', 'Patient'),
+    Patient: patients,
   }
   const read = async (followUp: FollowUp): Promise<void> => {
     const { resourceType, parameter, element } = followUp

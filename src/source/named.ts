@@ -80,7 +80,8 @@ function targetsOf(resource: Resource, baseUrl: string, unfollowed: Set<string>)
   )
 }
 
-async function readById(
+/** Reads resources of one type by their keys (Type/id). */
+export async function readById(
   connection: Connection,
   collected: Collected,
   resourceType: string,

@@ -6,6 +6,7 @@ import { Collected } from './collected.ts'
 import { type Connection, connect, type FetchSource, type PullOptions } from './connection.ts'
 import { readFollowUps } from './follow-ups.ts'
 import { readNamed } from './named.ts'
+import { readPatients } from './patients.ts'
 import { readRivals } from './rivals.ts'
 import { type Found, search } from './search.ts'
 import { beganWithin, hasCode, isDated, type WideWindow, wasAskedFor, wideWindow } from './wide-window.ts'
@@ -47,9 +48,10 @@ export async function pullWindow(
       readUndated(connection, wide, collected.notes),
       readExaminations(connection, wide, collected),
     ])
-    await readRivals(connection, collected, wide)
+    const patients = await readPatients(connection, collected)
+    await readRivals(connection, collected, patients, wide)
     const examinations = collected.resources.all().filter(({ resourceType }) => resourceType === 'Procedure')
-    await readFollowUps(connection, collected, examinations, wide.first)
+    await readFollowUps(connection, collected, examinations, patients, wide.first)
     await readNamed(connection, collected)
     for (const { rows } of undated) for (const row of rows) collected.resources.add(row)
   } catch (error) {

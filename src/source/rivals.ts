@@ -3,7 +3,6 @@ import { batches } from './batches.ts'
 import type { Collected } from './collected.ts'
 import type { Connection } from './connection.ts'
 import { idsPerList, pointsAt, readAll } from './follow-ups.ts'
-import { parseReference, referencesAt } from './references.ts'
 import type { Query } from './search.ts'
 import { hasCode, type WideWindow } from './wide-window.ts'
 
@@ -13,20 +12,21 @@ const longestEventWindow = 60
 /**
  * Reads the other colonoscopies of the window's patients, as far on both sides as a pathology report may lag or an event may
  * follow: without them a late report or event would be given to the wrong examination, or to two.
+ *
+ * @param patients keys of their records, merged ones included
  */
-export async function readRivals(connection: Connection, collected: Collected, wide: WideWindow): Promise<void> {
+export async function readRivals(
+  connection: Connection,
+  collected: Collected,
+  patients: readonly string[],
+  wide: WideWindow,
+): Promise<void> {
   const { source, pageSize } = connection
   const days = Math.max(longestEventWindow, source.pathologyLagDays)
   const from = `ge${addDays(wide.first, -days)}`
   const until = `lt${addDays(wide.last, days + 1)}`
-  const patients = collected.resources
-    .all()
-    .flatMap((row) => (row.resourceType === 'Procedure' ? referencesAt(row, 'subject') : []))
-    .flatMap((reference) => parseReference(reference, source.baseUrl) ?? [])
-    .filter(({ here, key }) => here && key.startsWith('Patient/'))
-    .map(({ key }) => key)
   const rest = `${source.baseUrl}/Procedure?patient=&date=${from}&date=${until}&_count=${pageSize}`.length
-  const queries = batches([...new Set(patients)].sort(), rest, idsPerList).map((keys): Query => {
+  const queries = batches(patients, rest, idsPerList).map((keys): Query => {
     const wanted = new Set(keys)
     return {
       resourceType: 'Procedure',

@@ -15,13 +15,42 @@ const june = (day: number): string => `2026-06-${String(day).padStart(2, '0')}`
  * fits two examinations equally well.
  */
 export function writeRivals(): FhirResource[] {
-  return [3, 6, 9, 12, 15, 18, 21, 24, 27].flatMap((day) => [
+  return [
+    ...[3, 6, 9, 12, 15, 18, 21, 24, 27].flatMap(nearby),
+    ...[4, 7, 10].flatMap(farApart),
+    ...[5, 8, 11].flatMap(merged),
+  ]
+}
+
+const nearby = (day: number): FhirResource[] => [
   ...pair(`bleeds-later-${day}`, day, 2, (patient) => [event(patient, 'bleeding', june(day + 3))]),
-  ...pair(`perforates-${day}`, day, 1, (patient) => [event(patient, 'perforation', `2026-07-${String(day).padStart(2, '0')}`)]),
+  ...pair(`perforates-${day}`, day, 1, (patient) => [event(patient, 'perforation', june(day + 3))]),
   ...pair(`report-for-either-${day}`, day, 2, (patient) => pathologyOf(patient, june(day + 3), '2026-07-20T10:00:00Z')),
   ...pair(`late-report-${day}`, day, 4, (patient) => pathologyOf(patient, june(day), '2026-08-20T10:00:00Z')),
   ...copied(`copied-${day}`, day),
-])
+]
+
+/** So far apart that no window but the whole month holds both. */
+const farApart = (day: number): FhirResource[] => [
+  ...pair(`perforates-late-${day}`, day, 17, (patient) => [event(patient, 'perforation', june(day + 19))]),
+  ...pair(`late-report-for-either-${day}`, day, 17, (patient) =>
+    pathologyOf(patient, june(day + 18), '2026-07-20T10:00:00Z'),
+  ),
+]
+
+/** A patient with two records since merged, the second examination filed under the one that no longer stands. */
+function merged(day: number): FhirResource[] {
+  const name = `merged-${day}`
+  const former = `${name}-former`
+  const [kept, given] = [{ reference: `Patient/${name}` }, { reference: `Patient/${former}` }]
+  const told = pair(name, day, 17, (patient) => [event(patient, 'perforation', june(day + 19))])
+  return [
+    { resourceType: 'Patient', id: former, link: [{ other: kept, type: 'replaced-by' }] },
+    ...told.map((one): FhirResource => {
+      if (one.resourceType === 'Patient') return { ...one, link: [{ other: given, type: 'replaces' }] }
+      return one.resourceType === 'Procedure' && one.id === `${name}-second` ? { ...one, subject: given } : one
+    }),
+  ]
 }
 
 /** Two examinations of one patient, some days apart, and what else is known of the patient. */
@@ -79,9 +108,14 @@ function copied(name: string, day: number): FhirResource[] {
 }
 
 const pathologyOf = (patient: string, effective: string, issued: string): FhirResource[] =>
-  (pathology(`${patient}-pathology`, { issued, patient, results: [{ code: tubularAdenoma }] }) as unknown as FhirResource[]).map(
-    (resource) =>
-      resource.resourceType === 'DiagnosticReport' ? { ...resource, effectiveDateTime: effective } : resource,
+  (
+    pathology(`${patient}-pathology`, {
+      issued,
+      patient,
+      results: [{ code: tubularAdenoma }],
+    }) as unknown as FhirResource[]
+  ).map((resource) =>
+    resource.resourceType === 'DiagnosticReport' ? { ...resource, effectiveDateTime: effective } : resource,
   )
 
 const event = (patient: string, kind: 'bleeding' | 'perforation', date: string): FhirResource =>
