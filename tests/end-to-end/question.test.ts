@@ -4,7 +4,16 @@ import { generateDemo } from '../../src/local/demo/generate.ts'
 import { countTruth } from '../../src/local/demo/truth-counts.ts'
 import { extensionFaults } from '../report/own-extensions.ts'
 import { definitions } from '../stories/ask.ts'
-import { asOf, countOf, extensionsOf, groupOf, populationsOf, settledThrough, strataOf } from './read-report.ts'
+import {
+  apartOf,
+  asOf,
+  countOf,
+  extensionsOf,
+  groupOf,
+  populationsOf,
+  settledThrough,
+  strataOf,
+} from './read-report.ts'
 import { rememberingDemo, service } from './service.ts'
 
 const detection = 'adenoma-detection-rate-us-2024'
@@ -106,6 +115,15 @@ describe.each(definitions.measures.map((measure) => [measure.id, measure] as con
         `${code}, sum`,
       ).toBeCloseTo(sum, 6)
     })
+  })
+
+  it.each(['unit', 'practitioner'])('has %s strata whose examinations apart add up to the whole too', (stratifier) => {
+    const sums = new Map<string, number>()
+    for (const stratum of strataOf(reportOf(id), stratifier))
+      for (const [reason, count] of apartOf(stratum)) sums.set(reason, (sums.get(reason) ?? 0) + count)
+    const whole = apartOf(groupOf(reportOf(id)))
+    expect(whole.size).toBeGreaterThan(0)
+    expect(Object.fromEntries(sums)).toEqual(Object.fromEntries(whole))
   })
 
   it('uses only extensions that are published, where they may stand', () => {

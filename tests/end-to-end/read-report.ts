@@ -30,15 +30,19 @@ export function countOf(group: Group, code: string): number {
 }
 
 export const strataOf = (report: MeasureReport, stratifier: string): MeasureReportGroupStratifierStratum[] =>
-  groupOf(report).stratifier?.find(({ code }) => code?.[0]?.coding?.[0]?.code === stratifier)?.stratum ?? []
+  groupOf(report).stratifier?.find(({ id }) => id === stratifier)?.stratum ?? []
 
-export const extensionsOf = (holder: { extension?: Extension[] } | undefined, name: string): Extension[] =>
+export const extensionsOf = (holder: { extension?: Extension[] | undefined } | undefined, name: string): Extension[] =>
   (holder?.extension ?? []).filter(({ url }) => url === structure(name))
 
-/** Examinations apart for a reason. */
-export const apartOf = (group: Group, reason: string): number =>
-  extensionsOf(group, 'apart').find(({ extension }) => extension?.[0]?.valueCode === reason)?.extension?.[1]
-    ?.valueInteger ?? 0
+/** Examinations apart, by reason; a reason that counts none is absent. */
+export const apartOf = (group: Group): Map<string, number> =>
+  new Map(
+    extensionsOf(group, 'apart').map(({ extension: [reason, count] = [] }) => [
+      reason?.valueCode ?? '',
+      count?.valueInteger ?? Number.NaN,
+    ]),
+  )
 
 export const settledThrough = (report: MeasureReport): string | undefined =>
   extensionsOf(report, 'settled-through')[0]?.valueDate

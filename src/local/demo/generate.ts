@@ -35,10 +35,16 @@ export function generateDemo(): Demo {
       ...patients.flatMap(writePatient),
       ...plans.flatMap(writePlan),
       ...uncounted.resources,
-    ],
+    ].map(asStored),
     truth: [...plans.flatMap(rowsOf), ...uncounted.rows],
   }
 }
+
+/** A server gives every resource it stores a version and a time. */
+const asStored = (resource: FhirResource): FhirResource => ({
+  ...resource,
+  meta: { versionId: '1', lastUpdated: '2026-08-14T22:10:00.000Z', ...resource.meta },
+})
 
 /** One resource a line, in the order in which they were made. */
 export function toNdjson(resources: readonly FhirResource[]): string {

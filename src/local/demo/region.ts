@@ -10,6 +10,7 @@ export const systems = {
   ucum: 'http://unitsofmeasure.org',
   opcs: 'https://fhir.hl7.org.uk/CodeSystem/OPCS-4',
   icd10cm: 'http://hl7.org/fhir/sid/icd-10-cm',
+  observationCategory: 'http://terminology.hl7.org/CodeSystem/observation-category',
   diagnosticService: 'http://terminology.hl7.org/CodeSystem/v2-0074',
   encounterClass: 'http://terminology.hl7.org/CodeSystem/v3-ActCode',
   participation: 'http://terminology.hl7.org/CodeSystem/v3-ParticipationType',

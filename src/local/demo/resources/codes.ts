@@ -1,14 +1,17 @@
 import type { CodeableConcept, Coding, Quantity, Reference } from 'fhir/r4'
 import { systems } from '../region.ts'
 import type { Nature, Site } from '../truth-row.ts'
+import { displayOf } from './displays.ts'
 
 /** One code of a system named in `systems`, as a CodeableConcept. */
 export function concept(system: keyof typeof systems, code: string): CodeableConcept {
-  return { coding: [coding(system, code)] }
+  const one = coding(system, code)
+  return { coding: [one], ...(one.display !== undefined && { text: one.display }) }
 }
 
 export function coding(system: keyof typeof systems, code: string): Coding {
-  return { system: systems[system], code }
+  const display = displayOf(systems[system], code)
+  return { system: systems[system], code, ...(display !== undefined && { display }) }
 }
 
 export const fact = (code: string): CodeableConcept => concept('facts', code)

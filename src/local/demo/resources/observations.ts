@@ -1,7 +1,8 @@
 import type { CodeableConcept, FhirResource, Observation } from 'fhir/r4'
 import type { Plan } from '../plan.ts'
 import type { TruthPreparation } from '../truth-row.ts'
-import { concept, fact, quantity, refer, siteConcept } from './codes.ts'
+import { coding, concept, fact, quantity, refer, siteConcept } from './codes.ts'
+import { moment } from './examination.ts'
 
 type Value = Pick<Observation, 'valueCodeableConcept' | 'valueQuantity' | 'valueInteger'>
 
@@ -18,8 +19,11 @@ export function observation(
     id: `${plan.key}-${name}`,
     partOf: [refer('Procedure', plan.key)],
     status: plan.row.report === 'preliminary' ? 'preliminary' : 'final',
+    category: [{ coding: [coding('observationCategory', 'procedure')] }],
     code,
     subject: refer('Patient', plan.patient.id),
+    ...(plan.form.encounter && { encounter: refer('Encounter', `${plan.key}-encounter`) }),
+    effectiveDateTime: moment(plan, plan.day, plan.minute),
     ...value,
     ...(bodySite && { bodySite }),
   }
