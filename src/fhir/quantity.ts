@@ -1,27 +1,15 @@
 import { asNumber, asObject, asText, type Json } from './json.ts'
 
 /** Factor to minutes of the units in which times are met: UCUM codes and the words people type. */
-const minutesPer: Readonly<Record<string, number>> = {
-  min: 1,
-  mins: 1,
-  minute: 1,
-  minutes: 1,
-  s: 1 / 60,
-  sec: 1 / 60,
-  seconds: 1 / 60,
-  h: 60,
-  hr: 60,
-  hour: 60,
-  hours: 60,
-}
-const millimetresPer: Readonly<Record<string, number>> = {
-  mm: 1,
-  cm: 10,
-  millimetre: 1,
-  millimetres: 1,
-  millimeter: 1,
-  millimeters: 1,
-}
+const minutesPer: ReadonlyMap<string, number> = new Map([
+  ...['min', 'mins', 'minute', 'minutes'].map((unit): [string, number] => [unit, 1]),
+  ...['s', 'sec', 'seconds'].map((unit): [string, number] => [unit, 1 / 60]),
+  ...['h', 'hr', 'hour', 'hours'].map((unit): [string, number] => [unit, 60]),
+])
+const millimetresPer: ReadonlyMap<string, number> = new Map([
+  ...['mm', 'millimetre', 'millimetres', 'millimeter', 'millimeters'].map((unit): [string, number] => [unit, 1]),
+  ['cm', 10],
+])
 
 /** Rounds to the three decimals that the record keeps. */
 export const rounded = (value: number): number => Math.round(value * 1000) / 1000
@@ -32,13 +20,13 @@ export const minutesOf = (holder: Json): number | undefined => measured(holder, 
 /** Millimetres of an observation or component, by the same rules. */
 export const millimetresOf = (holder: Json): number | undefined => measured(holder, millimetresPer, 'mm')
 
-function measured(holder: Json, factors: Readonly<Record<string, number>>, assumed: string): number | undefined {
+function measured(holder: Json, factors: ReadonlyMap<string, number>, assumed: string): number | undefined {
   const quantity = asObject(holder.valueQuantity)
   // A bare integer in a code that means minutes is minutes; a quantity must name its unit.
   const value = quantity ? asNumber(quantity.value) : asNumber(holder.valueInteger)
   if (value === undefined || value < 0 || quantity?.comparator !== undefined) return undefined
   const unit = quantity ? (asText(quantity.code) ?? asText(quantity.unit)) : assumed
-  const factor = unit === undefined ? undefined : factors[unit.toLowerCase()]
+  const factor = unit === undefined ? undefined : factors.get(unit.toLowerCase())
   return factor === undefined ? undefined : rounded(value * factor)
 }
 

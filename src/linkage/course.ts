@@ -23,13 +23,13 @@ type Site = (typeof bowelSites)[number]
 
 const complete: readonly string[] = ['caecum', 'ileum', 'anastomosis'] satisfies Site[]
 /** Landmarks whose photograph proves a complete examination, and the site it proves. */
-const landmarks: Readonly<Record<string, Site>> = {
-  'appendix-orifice': 'caecum',
-  'ileocaecal-valve': 'caecum',
-  caecum: 'caecum',
-  ileum: 'ileum',
-  anastomosis: 'anastomosis',
-}
+const landmarks: ReadonlyMap<string, Site> = new Map([
+  ['appendix-orifice', 'caecum'],
+  ['ileocaecal-valve', 'caecum'],
+  ['caecum', 'caecum'],
+  ['ileum', 'ileum'],
+  ['anastomosis', 'anastomosis'],
+])
 const openReport = new Set(['registered', 'partial', 'preliminary'])
 
 /** How far the examination went, on what evidence, and whether and why it was stopped. Evidence of extent outranks status. */
@@ -47,14 +47,16 @@ export function readCourse(
     const { fact } = code
     if (fact === 'landmark-photograph') {
       const landmark = codes.word(valueCodeableConcept, 'bowel-site')
-      const site = landmark === undefined ? undefined : landmarks[landmark]
+      const site = landmark === undefined ? undefined : landmarks.get(landmark)
       if (landmark !== undefined && !photographed.includes(landmark)) photographed.push(landmark)
-      if (site !== undefined) deepest = Math.max(deepest, bowelSites.indexOf(site))
+      if (site !== undefined && site !== 'anastomosis') deepest = Math.max(deepest, bowelSites.indexOf(site))
     } else if (fact === 'extent-reached' || code.sets.has('colonoscopy')) {
       const site = codes.word(valueCodeableConcept, 'bowel-site')
       if (isWord(site, bowelSites)) deepest = Math.max(deepest, bowelSites.indexOf(site))
     } else if (fact === 'intent') limited ||= codes.fact(valueCodeableConcept) === 'limited'
   }
+  // An anastomosis may lie anywhere: its photograph is the end of the bowel only where no other extent is stated.
+  if (deepest < 0 && photographed.includes('anastomosis')) deepest = bowelSites.indexOf('anastomosis')
   if (photographed.length > 0) sawFeed(examination, 'photographs')
 
   const extent = bowelSites[deepest]
@@ -80,7 +82,7 @@ export function readCourse(
     extent,
     caecumReached: reached,
     impassableStricture: impassable,
-    completionPhotographed: photographed.some((landmark) => landmark in landmarks),
+    completionPhotographed: photographed.some((landmark) => landmarks.has(landmark)),
     landmarkPhotographCount: photographed.length > 0 || photographsComplete ? photographed.length : undefined,
   }
 }

@@ -1,6 +1,6 @@
 import { readMoment } from '../fhir/dates.ts'
 import { asObject, asObjects, asText, type Json } from '../fhir/json.ts'
-import { ownKey, referenceKey } from '../fhir/references.ts'
+import { keysAt, ownKey, referenceKey } from '../fhir/references.ts'
 import type { LeftOut, LinkContext, Resources } from './context.ts'
 import type { Examination } from './examinations.ts'
 import type { Ladder, Placement, Ties } from './ladder.ts'
@@ -73,7 +73,7 @@ export function gather(
     // Most observations of a patient are of something else; a code we know is in a value set or is one of ours.
     if ((code.fact === undefined && code.sets.size === 0) || voided.has(asText(observation.status) ?? '')) continue
     const examination =
-      observation.partOf !== undefined
+      asObjects(observation.partOf).length > 0
         ? directly(asObjects(observation.partOf), ladder)
         : place(observation, {
             encounter: referenceKey(observation.encounter),
@@ -118,6 +118,13 @@ export function gather(
     ladder.attach(key, examination)
   }
 
+  // A report that another procedure names as its own is that procedure's, whatever encounter they share.
+  const reportsOfOthers = new Set(
+    keysAt(
+      resources.ofType('Procedure').filter((procedure) => !ladder.direct(ownKey(procedure))),
+      'report',
+    ),
+  )
   for (const report of resources.ofType('DiagnosticReport')) {
     if (voided.has(asText(report.status) ?? '')) continue
     const code = codes.of(report.code)
@@ -125,6 +132,7 @@ export function gather(
       place(report, { encounter: referenceKey(report.encounter) })?.ownReports.push(report)
       continue
     }
+    if (reportsOfOthers.has(ownKey(report) ?? '')) continue
     const isPathology =
       code.sets.has('pathology-report') || asObjects(report.category).some((one) => codes.in(one, 'pathology-report'))
     if (!isPathology) continue
@@ -159,7 +167,8 @@ function directly(references: readonly Json[], ladder: Ladder): Examination | un
   return undefined
 }
 
-const isElsewhere = (specimen: Json | undefined, codes: LinkContext['codes']): boolean =>
+/** Whether a specimen is of another organ. */
+export const isElsewhere = (specimen: Json | undefined, codes: LinkContext['codes']): boolean =>
   codes.in(asObject(specimen?.collection)?.bodySite, 'upper-endoscopy-specimen-site')
 
 /** Whether anything in a report says large bowel: a specimen's site, or a class of histology we know. */

@@ -8,14 +8,14 @@ import { readCourse } from './course.ts'
 import { assignEvents, type Events } from './events.ts'
 import { type Examination, findExaminations, note, sawFeed } from './examinations.ts'
 import { fields } from './fields.ts'
-import { gather } from './gather.ts'
+import { gather, isElsewhere } from './gather.ts'
 import { readHistology } from './histology.ts'
 import { readHistory } from './history.ts'
 import { Ladder } from './ladder.ts'
 import { readMeasurements } from './measurements.ts'
 import { pathologyFacts, polypsInPathology } from './pathology.ts'
 import { patientKeys } from './patients.ts'
-import { canHaveHistology, findPolyps, isWord, type PolypFindings } from './polyps.ts'
+import { canHaveHistology, findPolyps, isWord, noFindings, type PolypFindings } from './polyps.ts'
 import { readPreparation } from './preparation.ts'
 import { readReasons } from './reasons.ts'
 import { WindowResources } from './window-resources.ts'
@@ -58,7 +58,7 @@ export function linkWindow(delivered: readonly unknown[], context: LinkContext):
       toRecord(examination, {
         resources,
         context,
-        findings: findings.get(examination) ?? { polyps: [], unnamedRemovals: 0 },
+        findings: findings.get(examination) ?? noFindings,
         tissue: tissue.get(examination),
         events: events.get(examination),
         conditions: conditionsOf.get(examination.patient) ?? [],
@@ -92,15 +92,18 @@ function toRecord(examination: Examination, parts: Parts): LinkedColonoscopy {
   const { codes, source } = context
   const complete = (kind: (typeof source.completeFeeds)[number]) => source.completeFeeds.includes(kind)
   const course = readCourse(examination, resources, codes, complete('photographs'))
-  const histology = readHistology(examination.pathologyReports, resources, codes)
-  const { polyps, unnamedRemovals } = findings
-  const inPathology = polyps.length + unnamedRemovals > 0 ? 0 : polypsInPathology(histology.readings)
+  const histology = readHistology(examination.pathologyReports, resources, codes, (key) =>
+    isElsewhere(resources.at(key), codes),
+  )
+  const { polyps, unnamedRemovals, knownPots, impliedRemovals } = findings
+  const inPathology = polyps.length + unnamedRemovals > 0 ? 0 : polypsInPathology(histology, knownPots)
   const told = polyps.length + unnamedRemovals + inPathology
-  if (told > 0) sawFeed(examination, 'polyps')
+  if (told + impliedRemovals + findings.known.length > 0) sawFeed(examination, 'polyps')
   if (examination.specimens.length > 0 || examination.pathologyReports.length > 0) sawFeed(examination, 'pathology')
 
   // No polyp is a fact only where the feed is complete and the examination's own report is not still open.
-  const silent = complete('polyps') && course.report !== 'preliminary'
+  // Where the examination's own code says that a polyp was removed, there was at least one, and nobody says how many.
+  const silent = complete('polyps') && course.report !== 'preliminary' && impliedRemovals === 0
   const polypCount = told > 0 ? told : silent ? 0 : undefined
   if (told === 0 && silent)
     note(
@@ -158,7 +161,8 @@ function toRecord(examination: Examination, parts: Parts): LinkedColonoscopy {
     impassableStricture: course.impassableStricture,
     insertionMinutes: measurements.insertionMinutes,
     withdrawalMinutes: measurements.withdrawalMinutes,
-    tissueTakenOrTreated: parts.tissue === undefined ? undefined : parts.tissue || inPathology > 0,
+    tissueTakenOrTreated:
+      parts.tissue || inPathology > 0 || (course.report === 'preliminary' ? undefined : parts.tissue),
     preparationScale: preparation.preparationScale,
     preparationRight: preparation.preparationRight,
     preparationTransverse: preparation.preparationTransverse,
@@ -200,13 +204,14 @@ function tissueTaken(
   findings: ReadonlyMap<Examination, PolypFindings>,
   { codes, source }: LinkContext,
 ): boolean | undefined {
-  const { polyps, unnamedRemovals } = findings.get(examination) ?? { polyps: [], unnamedRemovals: 0 }
+  const { polyps, known, unnamedRemovals } = findings.get(examination) ?? noFindings
+  const lesions = [...polyps, ...known]
   const acts = didAny(examination, codes, 'polypectomy') || didAny(examination, codes, 'tissue-taken-or-treated')
   if (acts || unnamedRemovals > 0 || examination.specimens.length > 0 || examination.pathologyReports.length > 0)
     return true
-  if (polyps.some(({ polyp }) => polyp.handling === 'removed' || polyp.handling === 'biopsied')) return true
+  if (lesions.some(({ polyp }) => polyp.handling === 'removed' || polyp.handling === 'biopsied')) return true
   if (!source.completeFeeds.includes('polyps')) return undefined
-  return polyps.every(({ polyp }) => polyp.handling === 'left') ? false : undefined
+  return lesions.every(({ polyp }) => polyp.handling === 'left') ? false : undefined
 }
 
 /** Whether the code of the examination, or of one of its parts, is in a value set. */
@@ -230,14 +235,15 @@ function settingOf(
 
 function polypRemoved(
   examination: Examination,
-  { polyps, unnamedRemovals }: PolypFindings,
+  { polyps, known, unnamedRemovals }: PolypFindings,
   polypCount: number | undefined,
   codes: LinkContext['codes'],
 ): boolean | undefined {
   const byCode = didAny(examination, codes, 'polypectomy')
-  if (byCode || unnamedRemovals > 0 || polyps.some(({ polyp }) => polyp.handling === 'removed')) return true
-  if (polypCount === 0) return false
-  return polyps.length > 0 && polyps.every(({ polyp }) => polyp.handling !== undefined) ? false : undefined
+  const lesions = [...polyps, ...known]
+  if (byCode || unnamedRemovals > 0 || lesions.some(({ polyp }) => polyp.handling === 'removed')) return true
+  if (lesions.some(({ polyp }) => polyp.handling === undefined)) return undefined
+  return lesions.length > 0 || polypCount === 0 ? false : undefined
 }
 
 /** Stopped because of stool, unless every score that was given says the preparation was good: then it is not known. */

@@ -1,9 +1,9 @@
 import type { Codes } from '../fhir/codes.ts'
 import { asObjects, type Json } from '../fhir/json.ts'
 import { millimetresOf } from '../fhir/quantity.ts'
-import { ownKey, referenceKey } from '../fhir/references.ts'
+import { keysAt, ownKey, referenceKey } from '../fhir/references.ts'
 import type { Polyp } from './colonoscopy.ts'
-import type { Examination } from './examinations.ts'
+import type { Examination, Told } from './examinations.ts'
 import { bowelSites } from './fields.ts'
 
 /** A polyp with what is needed to find its histology. */
@@ -14,9 +14,24 @@ export interface FoundPolyp {
 }
 
 export interface PolypFindings {
+  /** Polyps newly found. */
   readonly polyps: readonly FoundPolyp[]
-  /** Polypectomies that name no polyp, beyond the polyps that could be meant. */
+  /** Lesions known before: never counted as new, but what was done to them was done. */
+  readonly known: readonly FoundPolyp[]
+  /** Pots that hold nothing but lesions known before. */
+  readonly knownPots: readonly string[]
+  /** Polypectomies beyond the polyps that they could have taken. */
   readonly unnamedRemovals: number
+  /** 1 where the examination's own code says that a polyp was removed, and nothing tells of one. */
+  readonly impliedRemovals: number
+}
+
+export const noFindings: PolypFindings = {
+  polyps: [],
+  known: [],
+  knownPots: [],
+  unnamedRemovals: 0,
+  impliedRemovals: 0,
 }
 
 type Handling = NonNullable<Polyp['handling']>
@@ -24,40 +39,66 @@ type Retrieval = NonNullable<Polyp['retrieval']>
 const handlings: readonly string[] = ['removed', 'biopsied', 'left'] satisfies Handling[]
 const retrievals: readonly string[] = ['retrieved', 'not-retrieved', 'discarded-under-protocol'] satisfies Retrieval[]
 
+interface Lesion extends FoundPolyp {
+  readonly partOf: readonly string[]
+  readonly isKnown: boolean
+  named: boolean
+}
+
 /** Polyps of one examination: observations and conditions that tell of one, joined with the polypectomies that took them. */
 export function findPolyps(examination: Examination, codes: Codes): PolypFindings {
-  const lesions = [
-    ...examination.observations.filter(({ code }) => code.sets.has('polyp-finding')),
-    ...examination.conditions,
-  ]
-  const told = lesions.filter(({ resource }) => !isKnownBefore(resource, codes))
-  const found = told.map(({ resource }) => ({
-    key: ownKey(resource),
-    specimen: referenceKey(resource.specimen),
-    polyp: readPolyp(resource, codes),
-    parts: asObjects(resource.partOf).map(referenceKey),
-  }))
+  const lesions: Lesion[] = []
+  const tell = ({ resource }: Told) =>
+    lesions.push({
+      key: ownKey(resource),
+      specimen: referenceKey(resource.specimen),
+      polyp: readPolyp(resource, codes),
+      partOf: keysAt([resource], 'partOf'),
+      isKnown: isKnownBefore(resource, codes),
+      named: false,
+    })
+  for (const observation of examination.observations) if (observation.code.sets.has('polyp-finding')) tell(observation)
+  for (const condition of examination.conditions) tell(condition)
 
-  let unnamedRemovals = 0
-  for (const { resource: child, code } of examination.children) {
+  let unnamed = 0
+  for (const { resource, code } of examination.children) {
     if (!code.sets.has('polypectomy')) continue
-    const reasons = asObjects(child.reasonReference).map(referenceKey)
-    const childKey = ownKey(child)
-    const meant = found.filter(
-      ({ key, parts }) => (key !== undefined && reasons.includes(key)) || parts.includes(childKey),
+    const reasons = keysAt([resource], 'reasonReference')
+    const own = ownKey(resource) ?? ''
+    const meant = lesions.filter(
+      ({ key, partOf }) => (key !== undefined && reasons.includes(key)) || partOf.includes(own),
     )
-    for (const { polyp } of meant) polyp.handling ??= 'removed'
-    if (meant.length === 0) unnamedRemovals++
+    for (const lesion of meant) {
+      lesion.polyp.handling ??= 'removed'
+      lesion.named = true
+    }
+    if (meant.length === 0) unnamed++
   }
-  // As many unnamed polypectomies as polyps nobody said anything about: those were taken.
-  const open = found.filter(({ polyp }) => polyp.handling === undefined)
-  if (unnamedRemovals >= open.length) {
+  // Polypectomies that name none took first those polyps that were removed and that no polypectomy names, then, where
+  // there are enough of them, all of which nothing is said.
+  const removed = lesions.filter(({ polyp, named }) => polyp.handling === 'removed' && !named).length
+  let left = Math.max(0, unnamed - removed)
+  const open = lesions.filter(({ polyp }) => polyp.handling === undefined)
+  if (left >= open.length) {
     for (const { polyp } of open) polyp.handling = 'removed'
-    unnamedRemovals -= open.length
+    left -= open.length
   }
-  for (const one of found) if (one.specimen !== undefined) one.polyp.retrieval ??= 'retrieved'
-  if (lesions.length === 1 && unnamedRemovals === 0) for (const { polyp } of found) sizeToldApart(polyp, examination)
-  return { polyps: found, unnamedRemovals }
+  for (const { specimen, polyp } of lesions) if (specimen !== undefined) polyp.retrieval ??= 'retrieved'
+  const [only] = lesions
+  if (only && lesions.length === 1 && left === 0) sizeToldApart(only.polyp, examination)
+
+  const polyps = lesions.filter(({ isKnown }) => !isKnown)
+  const known = lesions.filter(({ isKnown }) => isKnown)
+  const shared = (pot: string) => polyps.some(({ specimen }) => specimen === pot)
+  const isImplied =
+    lesions.length === 0 && unnamed === 0 && examination.all.some(({ code }) => codes.in(code, 'polypectomy'))
+  return {
+    polyps,
+    known,
+    knownPots: known.flatMap(({ specimen }) => (specimen !== undefined && !shared(specimen) ? [specimen] : [])),
+    unnamedRemovals: left,
+    impliedRemovals: isImplied ? 1 : 0,
+  }
 }
 
 /** A size in an observation of its own names no polyp: it is that of the only lesion, where there is only one size. */

@@ -36,7 +36,8 @@ export function readPreparation(observations: readonly Told[], codes: Codes): Pr
   const score = (holder: Json, site: unknown) => {
     const segment = codes.word(site, 'boston-segment-site')
     const value = wholeNumberOf(holder)
-    if (segment === undefined || !(segment in segmentField) || value === undefined || value < 0 || value > 3) return
+    if (segment === undefined || !Object.hasOwn(segmentField, segment) || value === undefined || value < 0 || value > 3)
+      return
     const field = segmentField[segment as keyof typeof segmentField]
     // Two scores of one segment: the worse one stands.
     facts[field] = Math.min(facts[field] ?? 3, value)
@@ -47,7 +48,8 @@ export function readPreparation(observations: readonly Told[], codes: Codes): Pr
     if (isSegment) score(observation, observation.bodySite)
     if (isSegment || code.sets.has('boston-total')) {
       for (const component of asObjects(observation.component)) score(component, component.code)
-      const value = observation.bodySite === undefined ? wholeNumberOf(observation) : undefined
+      // A segment's score without its segment is no total.
+      const value = isSegment ? undefined : wholeNumberOf(observation)
       if (value !== undefined && value >= 0 && value <= 9) total = Math.min(total ?? 9, value)
     }
     if (code.sets.has('preparation-observation')) {

@@ -15,13 +15,17 @@ export interface Settlement {
 // Most answers carry nothing but their code: one frozen object serves them all.
 const plain = {
   out: Object.freeze({ code: 'out' }),
+  outOfDenominator: Object.freeze({ code: 'out', inPopulation: true }),
+  denominatorNotRecorded: Object.freeze({ code: 'eligibility-not-recorded', inPopulation: true }),
   eligibilityNotRecorded: Object.freeze({ code: 'eligibility-not-recorded' }),
   excluded: Object.freeze({ code: 'excluded' }),
+  pending: Object.freeze({ code: 'pending' }),
 } as const satisfies Record<string, Answer>
 
 /**
  * What one examination answers to one measure, decided in this order:
- * 1. initial population or denominator false: out; neither false but one unknown: eligibility not recorded;
+ * 1. initial population or denominator false: out; neither false but one unknown: eligibility not recorded (pending while the
+ *    examination's own report is open);
  * 2. exclusion true: excluded (an unknown exclusion does not exclude, and is counted);
  * 3. not settled at the as-of instant: pending;
  * 4. numerator true: met; unknown: not recorded; else exception true: excepted; else not met.
@@ -30,8 +34,12 @@ export function answerOf(measure: CompiledMeasure, record: Colonoscopy, settleme
   const inPopulation = measure.initialPopulation(record)
   const inDenominator = measure.denominator(record)
   const isPending = () => !isSettled(measure, record, settlement)
-  if (inPopulation === false || inDenominator === false) return plain.out
-  if (inPopulation === undefined || inDenominator === undefined) return plain.eligibilityNotRecorded
+  if (inPopulation === false || inDenominator === false) return inPopulation ? plain.outOfDenominator : plain.out
+  if (inPopulation === undefined || inDenominator === undefined) {
+    // While the examination's own report is open, what it does not say may still come.
+    if (isReportOpen(record, settlement)) return plain.pending
+    return inPopulation ? plain.denominatorNotRecorded : plain.eligibilityNotRecorded
+  }
   const excluded = measure.exclusion?.(record) ?? (measure.exclusion ? undefined : false)
   if (excluded === true) return plain.excluded
 
@@ -60,11 +68,15 @@ export function answerOf(measure: CompiledMeasure, record: Colonoscopy, settleme
   return answer
 }
 
+/** Whether the examination's own report may still come: not beyond the lag, after which it never will. */
+const isReportOpen = ({ report }: Colonoscopy, { day, asOfDay, pathologyLagDays }: Settlement): boolean =>
+  report === 'preliminary' && asOfDay - day <= pathologyLagDays
+
 /** Whether nothing that could still change the answer may come: the examination's report, histology, an event. */
 function isSettled(measure: CompiledMeasure, record: Colonoscopy, settlement: Settlement): boolean {
-  const { day, asOfDay, pathologyLagDays, eventLagDays } = settlement
+  const { day, asOfDay, eventLagDays } = settlement
   const { waitsForHistology, eventWindowDays } = measure.definition
-  if (record.report === 'preliminary' && asOfDay - day <= pathologyLagDays) return false
+  if (isReportOpen(record, settlement)) return false
   if (waitsForHistology && record.pathology === 'pending') return false
   // Day 30 itself must have passed, and the lag after it.
   return eventWindowDays === undefined || day + eventWindowDays + eventLagDays < asOfDay

@@ -13,6 +13,8 @@ export type AnswerCode = (typeof answerCodes)[number]
 
 export interface Answer {
   readonly code: AnswerCode
+  /** Out of the denominator, or undecided, but in the initial population. */
+  readonly inPopulation?: true
   /** Observed value of a ratio's numerator or of a continuous variable. */
   readonly value?: number
   /** Least and most the value could be. */

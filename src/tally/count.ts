@@ -74,7 +74,11 @@ export function add(
   for (const reason of reasonsApart(answer, row, settled, available))
     count.apart[reason] = (count.apart[reason] ?? 0) + 1
   const { code, value = 0 } = answer
-  if (!available || code === 'out' || code === 'eligibility-not-recorded') return
+  if (!available) return
+  if (code === 'out' || code === 'eligibility-not-recorded') {
+    if (settled && answer.inPopulation) count.initialPopulation++
+    return
+  }
 
   if (measure.scoring === 'ratio' && code !== 'excluded' && code !== 'excepted') {
     const [lower, upper] = rangeOf(answer)
