@@ -99,6 +99,34 @@ export function readMoment(value: unknown, zone: string): Moment | undefined {
   return { date: civilDate(instant, zone), instant }
 }
 
+/** Civil dates, both inclusive. */
+export interface CivilSpan {
+  readonly first: string
+  readonly last: string
+}
+
+/** The civil dates that a moment can mean: one day, or all those of its month or year. */
+export function spanOf({ date, coarse = '' }: Moment): CivilSpan {
+  if (date !== undefined) return { first: date, last: date }
+  if (coarse.length === 4) return { first: `${coarse}-01-01`, last: `${coarse}-12-31` }
+  const first = `${coarse}-01`
+  // The day before the first of the next month; 31 days on is always in that month.
+  return { first, last: addDays(`${addDays(first, 31).slice(0, 7)}-01`, -1) }
+}
+
+/**
+ * Whether what happened, or was recorded, at a FHIR date, dateTime or instant was known by an instant: not after it, or not
+ * after its civil date in the zone. A month or a year is known from its first day. What is absent or cannot be read is no
+ * reason to hold anything back.
+ *
+ * @param asOf milliseconds since 1970
+ */
+export function isKnownBy(value: unknown, asOf: number, zone: string): boolean {
+  const moment = readMoment(value, zone)
+  if (moment === undefined || asOf === Number.POSITIVE_INFINITY) return true
+  return moment.instant === undefined ? spanOf(moment).first <= civilDate(asOf, zone) : moment.instant <= asOf
+}
+
 /** Minutes east of UTC that a text ends with. */
 function writtenOffset(text: string): number {
   const end = text.length

@@ -1,4 +1,5 @@
 import type { Codes } from '../fhir/codes.ts'
+import { isKnownBy } from '../fhir/dates.ts'
 import { asText, type Json } from '../fhir/json.ts'
 import { keysAt } from '../fhir/references.ts'
 import type { Colonoscopy } from './colonoscopy.ts'
@@ -38,6 +39,7 @@ export function readCourse(
   resources: Resources,
   codes: Codes,
   photographsComplete: boolean,
+  asOf: number,
 ): Course {
   const photographed: string[] = []
   let deepest = -1
@@ -71,7 +73,7 @@ export function readCourse(
       : stopReason === undefined
         ? undefined
         : stopReason === 'impassable-stricture' || stopReason === 'obstructing-lesion'
-  const report = reportState(examination, resources)
+  const report = reportState(examination, resources, asOf)
   if (!limited) note(examination, 'intent', -1, 'default: no limitation stated')
 
   return {
@@ -88,18 +90,18 @@ export function readCourse(
 }
 
 /** State of the examination's own report: the one the procedure names, else a colonoscopy report of its encounter. */
-function reportState(examination: Examination, resources: Resources): Course['report'] {
+function reportState(examination: Examination, resources: Resources, asOf: number): Course['report'] {
   const direct: Json[] = []
   for (const key of keysAt(examination.all, 'report')) {
     const report = resources.at(key)
     if (report) direct.push(report)
   }
   let state: Course['report']
-  for (const { status } of direct.length > 0 ? direct : examination.ownReports) {
+  for (const { status, issued } of direct.length > 0 ? direct : examination.ownReports) {
     const word = asText(status) ?? ''
     if (word === 'entered-in-error' || word === 'cancelled') continue
-    // One report that is signed is enough.
-    if (!openReport.has(word)) return 'final'
+    // One report that is signed is enough; one signed after the as-of instant is still open.
+    if (!openReport.has(word) && isKnownBy(issued, asOf, examination.zone)) return 'final'
     state = 'preliminary'
   }
   return state

@@ -1,25 +1,34 @@
-import type { Codes } from '../fhir/codes.ts'
-import { daysBetween, type Moment, readMoment } from '../fhir/dates.ts'
-import { asObject, asObjects, type Json } from '../fhir/json.ts'
-import { ownKey, referenceKey } from '../fhir/references.ts'
-import type { LinkContext, Resources } from './context.ts'
+import { daysBetween } from '../fhir/dates.ts'
+import type { LeftOut, LinkContext, Resources } from './context.ts'
 import { type Examination, sawFeed } from './examinations.ts'
-import { isRefuted } from './gather.ts'
 import type { Ladder } from './ladder.ts'
+import { type EventKind, readToldEvents, type ToldEvent, type When } from './told-events.ts'
 
-export type EventKind = 'perforation' | 'bleeding'
-const kinds: readonly EventKind[] = ['perforation', 'bleeding']
-
-/** Days from the examination to the first event of each kind. */
-export type Events = Partial<Record<EventKind, number>>
+/**
+ * What is known of one kind of event after an examination: days to the first one, 'undated' where it happened on a day that
+ * is not recorded, 'undecided' where it may or may not have been caused by this examination.
+ */
+export type EventDay = number | 'undated' | 'undecided'
+export type Events = Partial<Record<EventKind, EventDay>>
 
 /** Days after which an event is no longer given to an examination: longer than any window in print, and as far as a window reads. */
 const longestEventWindow = 60
+/** Days after an examination within which a second telling of a complication recorded with it is the same event. */
+const sameEventDays = 30
+
+/** What an event would be for one examination. */
+type Reading = EventDay | 'none' | 'before'
+
+interface Found {
+  first?: number
+  undated?: boolean
+  undecided?: boolean
+}
 
 /**
- * Gives each recorded event to one examination: the one it names, else the patient's latest earlier one that could have
- * caused it (a bleeding: one in which tissue was taken). Told twice, it counts once. What was recorded after the as-of
- * instant is not known yet.
+ * Gives each recorded event to one examination: the one it names or that names it, else the patient's latest earlier one
+ * that could have caused it (a bleeding: one in which tissue was taken). Told twice, it counts once. What no rule decides is
+ * given to none, makes the examinations it may belong to undecided, and is listed.
  *
  * @param couldBleed whether tissue was taken or treated in an examination
  */
@@ -28,84 +37,130 @@ export function assignEvents(
   ladder: Ladder,
   patientKey: (subject: unknown) => string | undefined,
   couldBleed: (examination: Examination) => boolean,
-  { codes, source, asOf }: LinkContext,
-): Map<Examination, Events> {
-  const assigned = new Map<Examination, Events>()
-  const add = (examination: Examination, kind: EventKind, day: number) => {
-    const events = assigned.get(examination) ?? {}
-    events[kind] = Math.min(events[kind] ?? day, day)
-    assigned.set(examination, events)
+  context: LinkContext,
+): { events: Map<Examination, Events>; leftOut: LeftOut[] } {
+  const found = new Map<Examination, Partial<Record<EventKind, Found>>>()
+  const leftOut: LeftOut[] = []
+  const at = (examination: Examination, kind: EventKind): Found => {
+    const kinds = found.get(examination) ?? {}
+    found.set(examination, kinds)
     sawFeed(examination, 'events')
+    const known = kinds[kind] ?? {}
+    kinds[kind] = known
+    return known
   }
-  const known = (moment: Moment | undefined) => moment?.instant === undefined || moment.instant <= asOf
-  const assign = (
-    resource: Json,
-    concept: unknown,
-    direct: (string | undefined)[],
-    subject: unknown,
-    when: unknown,
-    recorded: unknown,
-  ) => {
-    const kind = kindOf(concept, codes)
-    if (kind === undefined || !known(readMoment(recorded ?? when, source.zone))) return
-    const named = direct.map((key) => ladder.direct(key)).find((one) => one !== undefined)
-    const date = readMoment(when, named?.zone ?? source.zone)?.date
-    if (named) {
-      // Told as a complication without a date: it happened at or right after the examination.
-      const day = date === undefined ? 0 : daysBetween(named.date, date)
-      if (day >= 0 && !isControlled(resource, kind, day)) add(named, kind, day)
-      return
+  const doubt = ({ reference, kind }: ToldEvent, examinations: readonly Examination[], reason: string) => {
+    for (const examination of examinations) at(examination, kind).undecided = true
+    // The window of the earliest lists it, so that it is listed once however the period is split.
+    const earliest = [...examinations].sort((one, other) => (one.date < other.date ? -1 : 1))[0]
+    if (earliest?.owned) leftOut.push({ reference, reason })
+  }
+  const give = (event: ToldEvent, examination: Examination) => {
+    const day = readDay(event, examination)
+    if (day === 'before') doubt(event, [examination], 'event dated before its examination')
+    else if (day === 'undecided') doubt(event, [examination], 'event without a usable date')
+    else if (day === 'undated') at(examination, event.kind).undated = true
+    else if (day !== 'none') {
+      const known = at(examination, event.kind)
+      known.first = Math.min(known.first ?? day, day)
     }
-    if (date === undefined) return
-    const cause = ladder
-      .ofPatient(patientKey(subject))
-      .filter((examination) => {
-        const day = daysBetween(examination.date, date)
-        return day >= 0 && day <= longestEventWindow && (kind !== 'bleeding' || couldBleed(examination))
-      })
-      .at(-1)
-    if (!cause) return
-    const day = daysBetween(cause.date, date)
-    if (!isControlled(resource, kind, day)) add(cause, kind, day)
   }
 
-  const detailed = new Map<string, Examination>()
-  for (const procedure of resources.ofType('Procedure')) {
-    const own = ownKey(procedure)
-    const examination = ladder.direct(own)
-    if (!examination) continue
-    for (const complication of asObjects(procedure.complication))
-      assign(procedure, complication, [own], undefined, undefined, undefined)
-    for (const detail of asObjects(procedure.complicationDetail)) {
-      const key = referenceKey(detail)
-      if (key !== undefined) detailed.set(key, examination)
+  const told = readToldEvents(resources, ladder, context)
+  const recorded: { readonly examination: Examination; readonly kind: EventKind }[] = []
+  for (const event of told) {
+    const { named, kind } = event
+    const [examination, ...more] = named
+    if (examination === undefined) continue
+    if (more.length > 0) doubt(event, named, 'event attribution undecided')
+    else {
+      give(event, examination)
+      const day = readDay(event, examination)
+      if (day === 'undated' || typeof day === 'number') recorded.push({ examination, kind })
     }
   }
-  for (const condition of resources.ofType('Condition')) {
-    if (isRefuted(condition)) continue
-    const key = ownKey(condition)
-    const examination = key === undefined ? undefined : detailed.get(key)
-    assign(
-      condition,
-      condition.code,
-      examination ? [examination.key] : [],
-      condition.subject,
-      condition.onsetDateTime ?? asObject(condition.onsetPeriod)?.start ?? condition.recordedDate,
-      condition.recordedDate,
-    )
+  for (const event of told) {
+    if (event.named.length > 0) continue
+    const { kind, when } = event
+    const earlier = ladder.ofPatient(patientKey(event.subject)).filter((one) => isBeforeAll(one, event.reasonFor))
+    const again = earlier
+      .filter((one) => recorded.some((direct) => direct.examination === one && direct.kind === kind))
+      .filter((one) => isWithin(one, when, sameEventDays))
+      .at(-1)
+    if (again) give(event, again)
+    else {
+      const rivals = earlier.filter((one) => kind !== 'bleeding' || couldBleed(one))
+      const causes = causesOf(when, rivals)
+      const [cause, ...more] = causes.examinations.filter((one) => readDay(event, one) !== 'none')
+      if (cause === undefined) continue
+      if (more.length === 0 && causes.isCertain) give(event, cause)
+      else
+        doubt(event, [cause, ...more], causes.isCertain ? 'event attribution undecided' : 'event without a usable date')
+    }
   }
-  for (const event of resources.ofType('AdverseEvent')) {
-    if (event.actuality === 'potential') continue
-    const suspects = asObjects(event.suspectEntity).map(({ instance }) => referenceKey(instance))
-    assign(event, event.event, suspects, event.subject, event.date ?? event.detected, event.recordedDate)
-  }
-  return assigned
+  const events = new Map<Examination, Events>()
+  for (const [examination, { perforation, bleeding }] of found)
+    events.set(examination, {
+      ...(perforation && { perforation: dayOf(perforation) }),
+      ...(bleeding && { bleeding: dayOf(bleeding) }),
+    })
+  return { events, leftOut }
 }
 
-const kindOf = (concept: unknown, codes: Codes): EventKind | undefined => kinds.find((kind) => codes.in(concept, kind))
+/** One fact of everything found: within the days in which a second telling is the same event, a dated one leaves no doubt. */
+function dayOf({ first, undated = false, undecided = false }: Found): EventDay {
+  if (first !== undefined) return first > sameEventDays && (undated || undecided) ? 'undated' : first
+  return undated ? 'undated' : 'undecided'
+}
 
 /** Immediate bleeding controlled without consequence is not an event: on the day itself, and said not to be serious. */
-const isControlled = (resource: Json, kind: EventKind, day: number): boolean =>
-  kind === 'bleeding' &&
-  day === 0 &&
-  asObjects(asObject(resource.seriousness)?.coding).some(({ code }) => code === 'Non-serious' || code === 'non-serious')
+function readDay({ when, kind, minor }: ToldEvent, examination: Examination): Reading {
+  const days = daysAfter(examination, when)
+  if (days === undefined) return 'before'
+  const { earliest, latest } = days
+  if (minor && kind === 'bleeding' && earliest === 0) return latest === 0 ? 'none' : 'undecided'
+  if (earliest === latest) return earliest
+  return earliest > longestEventWindow ? 'none' : 'undated'
+}
+
+/** Earliest and latest day on which an event may have followed an examination; undefined when it came before. */
+function daysAfter({ date, start }: Examination, when: When | undefined) {
+  if (when === undefined) return { earliest: 0, latest: Number.POSITIVE_INFINITY }
+  const latest = daysBetween(date, when.last)
+  if (latest < 0 || (start !== undefined && when.instant !== undefined && when.instant < start)) return undefined
+  return { earliest: Math.max(0, daysBetween(date, when.first)), latest }
+}
+
+function isWithin(examination: Examination, when: When | undefined, days: number): boolean {
+  const after = when && daysAfter(examination, when)
+  return after !== undefined && after.earliest <= days
+}
+
+/** What an examination was done for was there before it, and is no consequence of it or of a later one. */
+const isBeforeAll = (one: Examination, others: readonly Examination[]): boolean =>
+  others.every(
+    (other) =>
+      one.date < other.date ||
+      (one.date === other.date && one.start !== undefined && other.start !== undefined && one.start < other.start),
+  )
+
+/**
+ * Examinations that may have caused an event: on each day on which it may have happened, the patient's latest one. Certain
+ * when they are the same for each of these days.
+ *
+ * @param rivals in order of date
+ */
+function causesOf(when: When | undefined, rivals: readonly Examination[]) {
+  if (when === undefined) return { examinations: rivals, isCertain: false }
+  const { first, last, instant } = when
+  const latestBy = (date: string) => {
+    const day: When = instant === undefined ? { first: date, last: date } : { first: date, last: date, instant }
+    const begun = rivals.filter((one) => daysBetween(one.date, date) >= 0 && isWithin(one, day, longestEventWindow))
+    return begun.filter((one) => one.date === begun.at(-1)?.date)
+  }
+  const early = latestBy(first)
+  if (first === last) return { examinations: early, isCertain: true }
+  const between = rivals.filter(({ date }) => date > first && date <= last)
+  const isCertain = early.length > 0 && between.length === 0 && latestBy(last)[0] === early[0]
+  return { examinations: [...early, ...between], isCertain }
+}

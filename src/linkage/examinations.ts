@@ -1,6 +1,6 @@
 import type { Unit } from '../config.ts'
 import type { Meaning } from '../fhir/codes.ts'
-import { readMoment } from '../fhir/dates.ts'
+import { isKnownBy, readMoment } from '../fhir/dates.ts'
 import { asObject, asObjects, asText, type Json } from '../fhir/json.ts'
 import { keysAt, ownKey, referenceKey } from '../fhir/references.ts'
 import type { Evidence } from './colonoscopy.ts'
@@ -27,6 +27,8 @@ export interface Examination {
   readonly zone: string
   /** Civil date in the unit's zone. */
   readonly date: string
+  /** Milliseconds since 1970 of its start; absent without a time of day. */
+  readonly start?: number | undefined
   readonly encounters: readonly string[]
   readonly orders: readonly string[]
   /** Began in the window: it is emitted, the others are only rivals. */
@@ -104,7 +106,7 @@ export function findExaminations(
       if (owned) reject(refused[status] ?? 'status unknown')
       continue
     }
-    if (moment.instant !== undefined && moment.instant > context.asOf) continue
+    if (!isKnownBy(written, context.asOf, zone)) continue
     const patient = patientKey(procedure.subject)
     if (patient === undefined) {
       if (owned) reject('no patient')
@@ -173,6 +175,7 @@ function isSameExamination(one: Candidate, other: Candidate): boolean {
 function toExamination(group: readonly Candidate[], { window }: LinkContext): Examination {
   const lead = group[0] as Candidate
   const all = group.length === 1 ? [lead.procedure] : group.map(({ procedure }) => procedure)
+  const starts = group.flatMap(({ start }) => start ?? [])
   return {
     lead: lead.procedure,
     all,
@@ -181,6 +184,7 @@ function toExamination(group: readonly Candidate[], { window }: LinkContext): Ex
     unit: lead.unit,
     zone: lead.zone,
     date: lead.date,
+    start: starts.length > 0 ? Math.min(...starts) : undefined,
     encounters: keysAt(all, 'encounter'),
     orders: keysAt(all, 'basedOn'),
     owned: lead.date >= window.start && lead.date <= window.end,

@@ -186,19 +186,22 @@ export const fields = {
     type: 'boolean',
     feed: 'history',
     short: 'Inflammatory bowel disease recorded before the examination.',
-    filledBy: 'Condition with onset or recording before the examination date. False only in a complete history feed.',
+    filledBy:
+      'Condition with onset or recording before the examination date. Not recorded where its dates cannot decide that. False only in a complete history feed.',
   },
   hereditarySyndrome: {
     type: 'boolean',
     feed: 'history',
     short: 'Polyposis or hereditary colorectal cancer syndrome recorded before the examination.',
-    filledBy: 'Condition recorded beforehand. False only in a complete history feed.',
+    filledBy:
+      'Condition with onset or recording before the examination date. Not recorded where its dates cannot decide that. False only in a complete history feed.',
   },
   earlierResection: {
     type: 'boolean',
     feed: 'history',
     short: 'Part of the colon or rectum resected before the examination.',
-    filledBy: 'Condition or Procedure dated beforehand. False only in a complete history feed.',
+    filledBy:
+      'Condition with onset or recording before the examination date; a completed Procedure dated before it, where one is among what was read (no search asks for it). Not recorded where the dates cannot decide that. False only in a complete history feed.',
   },
 
   // --- course
@@ -449,27 +452,29 @@ export const fields = {
     feed: 'events',
     short: 'Perforation recorded as caused by, or following, this examination.',
     filledBy:
-      'Procedure.complication, complicationDetail, AdverseEvent, Condition. False only in a complete event feed.',
+      'Procedure.complication, complicationDetail, AdverseEvent, Condition. Not recorded where several examinations may have caused it, or its date does not tell. False only in a complete event feed.',
   },
   perforationDay: {
     type: 'integer',
     unit: 'd',
     feed: 'events',
     short: 'Days from the examination to the perforation.',
-    filledBy: 'Date of the event.',
+    filledBy:
+      'Date of the event; 0 for a complication of the procedure without any date. Absent where the date is missing or too coarse.',
   },
   bleeding: {
     type: 'boolean',
     feed: 'events',
     short: 'Bleeding after tissue removal. Immediate bleeding controlled without consequence is not an event.',
     filledBy:
-      'Procedure.complication, complicationDetail, AdverseEvent, Condition. False only in a complete event feed.',
+      'Procedure.complication, complicationDetail, AdverseEvent, Condition. Not recorded where several examinations may have caused it, or its date does not tell. False only in a complete event feed.',
   },
   bleedingDay: {
     type: 'integer',
     unit: 'd',
     feed: 'events',
     short: 'Days from the examination to the bleeding.',
-    filledBy: 'Date of the event.',
+    filledBy:
+      'Date of the event; 0 for a complication of the procedure without any date. Absent where the date is missing or too coarse.',
   },
 } as const satisfies Record<string, Field>

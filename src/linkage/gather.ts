@@ -1,4 +1,4 @@
-import { readMoment } from '../fhir/dates.ts'
+import { isKnownBy, readMoment } from '../fhir/dates.ts'
 import { asObject, asObjects, asText, type Json } from '../fhir/json.ts'
 import { keysAt, ownKey, referenceKey } from '../fhir/references.ts'
 import type { LeftOut, LinkContext, Resources } from './context.ts'
@@ -30,11 +30,6 @@ export function gather(
     return undefined
   }
   const dateOf = (value: unknown) => readMoment(value, source.zone)?.date
-  const issuedInTime = (value: unknown) => {
-    const moment = readMoment(value, source.zone)
-    return moment?.instant === undefined || moment.instant <= asOf
-  }
-
   /** Patient and date by which a report without any other tie is placed: the day of collection, else within the lag. */
   const pathologyDate = (report: Json, specimens: readonly (string | undefined)[]) => {
     const collected = specimens
@@ -152,7 +147,7 @@ export function gather(
       if (!examination.specimens.includes(key)) examination.specimens.push(key)
     }
     // A report issued after the as-of instant is not known yet: its specimens stay without a result.
-    if (issuedInTime(report.issued)) examination.pathologyReports.push(report)
+    if (isKnownBy(report.issued, asOf, examination.zone)) examination.pathologyReports.push(report)
     else examination.pathologyReports.push({ ...report, status: 'registered', result: [], conclusionCode: [] })
   }
   return ambiguous

@@ -5,7 +5,7 @@ import { attribute, personKey } from './attribution.ts'
 import type { Colonoscopy, LinkedColonoscopy } from './colonoscopy.ts'
 import type { LeftOut, LinkContext, Resources } from './context.ts'
 import { readCourse } from './course.ts'
-import { assignEvents, type Events } from './events.ts'
+import { assignEvents, type EventDay, type Events } from './events.ts'
 import { type Examination, findExaminations, note, sawFeed } from './examinations.ts'
 import { fields } from './fields.ts'
 import { gather, isElsewhere } from './gather.ts'
@@ -38,13 +38,13 @@ export function linkWindow(delivered: readonly unknown[], context: LinkContext):
   const ladder = new Ladder(examinations)
   const ambiguous = gather(resources, ladder, patientKey, context)
   const conditionsOf = byPatient(resources.ofType('Condition'), patientKey)
-  const patients = new Map(resources.ofType('Patient').map((patient) => [ownKey(patient), patient]))
 
   const findings = new Map<Examination, PolypFindings>()
   for (const examination of examinations) findings.set(examination, findPolyps(examination, context.codes))
   const tissue = new Map<Examination, boolean | undefined>()
   for (const examination of examinations) tissue.set(examination, tissueTaken(examination, findings, context))
-  const events = assignEvents(resources, ladder, patientKey, (one) => tissue.get(one) !== false, context)
+  const couldBleed = (examination: Examination) => tissue.get(examination) !== false
+  const { events, leftOut: eventsLeftOut } = assignEvents(resources, ladder, patientKey, couldBleed, context)
 
   const asOfDates = new Map<string, string>()
   const asOfDate = (zone: string): string => {
@@ -62,7 +62,7 @@ export function linkWindow(delivered: readonly unknown[], context: LinkContext):
         tissue: tissue.get(examination),
         events: events.get(examination),
         conditions: conditionsOf.get(examination.patient) ?? [],
-        patient: patients.get(examination.patient),
+        patient: resources.at(examination.patient),
         asOfDate,
       }),
     )
@@ -72,7 +72,7 @@ export function linkWindow(delivered: readonly unknown[], context: LinkContext):
     const key = personKey({ reference }, resources, context.source)
     if (reference !== undefined && key !== undefined) people.set(reference, key)
   }
-  return { colonoscopies, leftOut: [...leftOut, ...ambiguous], people }
+  return { colonoscopies, leftOut: [...leftOut, ...ambiguous, ...eventsLeftOut], people }
 }
 
 interface Parts {
@@ -91,7 +91,7 @@ function toRecord(examination: Examination, parts: Parts): LinkedColonoscopy {
   const { resources, context, findings, conditions, patient } = parts
   const { codes, source } = context
   const complete = (kind: (typeof source.completeFeeds)[number]) => source.completeFeeds.includes(kind)
-  const course = readCourse(examination, resources, codes, complete('photographs'))
+  const course = readCourse(examination, resources, codes, complete('photographs'), context.asOf)
   const histology = readHistology(examination.pathologyReports, resources, codes, (key) =>
     isElsewhere(resources.at(key), codes),
   )
@@ -191,9 +191,9 @@ function toRecord(examination: Examination, parts: Parts): LinkedColonoscopy {
     cancerCount: pathology.cancerCount,
     otherHistologyCount: pathology.otherHistologyCount,
     perforation: eventFact(events?.perforation, eventsComplete),
-    perforationDay: events?.perforation,
+    perforationDay: dayNumber(events?.perforation),
     bleeding: eventFact(events?.bleeding, eventsComplete),
-    bleedingDay: events?.bleeding,
+    bleedingDay: dayNumber(events?.bleeding),
   }
   return { record, seen: examination.seen, trail: examination.trail }
 }
@@ -262,9 +262,11 @@ function stoppedForPreparation(
   return contradicted ? undefined : true
 }
 
-/** True with a recorded day; false only where silence means none. */
-const eventFact = (day: number | undefined, complete: boolean): boolean | undefined =>
-  day !== undefined ? true : complete ? false : undefined
+/** True with a recorded event, dated or not; false only where silence means none, and nothing is undecided. */
+const eventFact = (day: EventDay | undefined, complete: boolean): boolean | undefined =>
+  day === 'undecided' ? undefined : day !== undefined ? true : complete ? false : undefined
+
+const dayNumber = (day: EventDay | undefined): number | undefined => (typeof day === 'number' ? day : undefined)
 
 /** Whole years on a date; undefined when the birth date is too coarse to decide. */
 function ageOn(date: string, patient: Json | undefined): number | undefined {

@@ -1,64 +1,94 @@
 import { asNumber, asObject, asObjects, asText, type Json } from '../fhir/json.ts'
 
-/** The resources of one window: unpacked, each once, by type and by `Type/id`. */
+/**
+ * The resources of one window: unpacked, each once, by type and by `Type/id`. A pull delivers each type in order of ids, so a
+ * list that is searched by halving serves; what comes otherwise is put in order first.
+ */
 export class WindowResources {
-  readonly #byType = new Map<string, Map<string, Json>>()
-  readonly #listed = new Map<string, readonly Json[]>()
+  readonly #delivered = new Map<string, Json[]>()
+  readonly #ordered = new Map<string, readonly Json[]>()
 
   /**
    * Unpacks Bundles within the list (some servers store whole documents), drops repeats, and keeps the newest version of a
    * resource that came twice. The order of the input makes no difference.
    */
   constructor(resources: readonly unknown[]) {
-    for (const resource of resources) this.#add(resource, 0)
+    let lastType = ''
+    let list: Json[] = []
+    const add = (value: unknown, depth: number): void => {
+      const resource = asObject(value)
+      const type = resource?.resourceType
+      if (resource === undefined || typeof type !== 'string') return
+      if (type === 'Bundle') {
+        // Deeper nesting than this has not been met; the limit keeps a hostile body from exhausting the stack.
+        if (depth < 5) for (const entry of asObjects(resource.entry)) add(entry.resource, depth + 1)
+        return
+      }
+      // Neighbours are mostly of one type.
+      if (type !== lastType) {
+        lastType = type
+        list = this.#delivered.get(type) ?? []
+        this.#delivered.set(type, list)
+      }
+      list.push(resource)
+    }
+    for (const resource of resources) add(resource, 0)
+  }
+
+  /** Resources of a type, in the order of their ids; those without an id, to which nothing can refer, come first. */
+  ofType(type: string): readonly Json[] {
+    const known = this.#ordered.get(type)
+    if (known) return known
+    const delivered = this.#delivered.get(type) ?? []
+    const list = isInOrder(delivered) ? delivered : newestOfEach(delivered)
+    this.#ordered.set(type, list)
+    return list
   }
 
   /** Resource of a reference written `Type/id`. */
   at(key: string | undefined): Json | undefined {
     if (key === undefined) return undefined
     const slash = key.indexOf('/')
-    return this.#byType.get(key.slice(0, slash))?.get(key.slice(slash + 1))
-  }
-
-  /** Resources of a type, in the order of their ids. */
-  ofType(type: string): readonly Json[] {
-    const listed = this.#listed.get(type)
-    if (listed) return listed
-    const byId = this.#byType.get(type) ?? new Map<string, Json>()
-    const list = inOrder(byId)
-    this.#listed.set(type, list)
-    return list
-  }
-
-  #add(value: unknown, depth: number): void {
-    const resource = asObject(value)
-    const type = resource?.resourceType
-    if (resource === undefined || typeof type !== 'string') return
-    if (type === 'Bundle') {
-      // Deeper nesting than this has not been met; the limit keeps a hostile body from exhausting the stack.
-      if (depth < 5) for (const entry of asObjects(resource.entry)) this.#add(entry.resource, depth + 1)
-      return
+    const list = this.ofType(key.slice(0, slash))
+    const id = key.slice(slash + 1)
+    let from = 0
+    let until = list.length
+    while (from < until) {
+      const middle = (from + until) >> 1
+      if (idOf(list[middle]) < id) from = middle + 1
+      else until = middle
     }
-    let byId = this.#byType.get(type)
-    if (byId === undefined) {
-      byId = new Map()
-      this.#byType.set(type, byId)
-    }
-    // Without an id nothing can refer to it; a key that no id can be keeps it apart from the others.
-    const id = typeof resource.id === 'string' ? resource.id : `/${byId.size}`
-    const held = byId.get(id)
-    if (held === undefined || isNewer(resource, held)) byId.set(id, resource)
+    const found = list[from]
+    return found !== undefined && id !== '' && idOf(found) === id ? found : undefined
   }
 }
 
-/** A pull delivers in order of ids; only what comes otherwise needs sorting. */
-function inOrder(byId: ReadonlyMap<string, Json>): Json[] {
+const idOf = (resource: Json | undefined): string => (typeof resource?.id === 'string' ? resource.id : '')
+
+/** Whether every resource has an id and each comes after the one before. */
+function isInOrder(resources: readonly Json[]): boolean {
   let last = ''
-  for (const id of byId.keys()) {
-    if (id < last) return [...byId].sort(([one], [other]) => (one < other ? -1 : 1)).map(([, resource]) => resource)
+  for (const resource of resources) {
+    const id = idOf(resource)
+    if (id <= last) return false
     last = id
   }
-  return [...byId.values()]
+  return true
+}
+
+function newestOfEach(resources: readonly Json[]): Json[] {
+  const byId = new Map<string, Json>()
+  const unnamed: Json[] = []
+  for (const resource of resources) {
+    const id = idOf(resource)
+    if (id === '') unnamed.push(resource)
+    else {
+      const held = byId.get(id)
+      if (held === undefined || isNewer(resource, held)) byId.set(id, resource)
+    }
+  }
+  const named = [...byId].sort(([one], [other]) => (one < other ? -1 : 1)).map(([, resource]) => resource)
+  return [...unnamed, ...named]
 }
 
 function isNewer(one: Json, other: Json): boolean {
