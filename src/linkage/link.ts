@@ -38,6 +38,10 @@ export function linkWindow(delivered: readonly unknown[], context: LinkContext):
   const ladder = new Ladder(examinations)
   const ambiguous = gather(resources, ladder, patientKey, context)
   const conditionsOf = byPatient(resources.ofType('Condition'), patientKey)
+  const resectionsOf = byPatient(
+    resources.ofType('Procedure').filter(({ code }) => context.codes.in(code, 'earlier-resection')),
+    patientKey,
+  )
 
   const findings = new Map<Examination, PolypFindings>()
   for (const examination of examinations) findings.set(examination, findPolyps(examination, context.codes))
@@ -62,6 +66,7 @@ export function linkWindow(delivered: readonly unknown[], context: LinkContext):
         tissue: tissue.get(examination),
         events: events.get(examination),
         conditions: conditionsOf.get(examination.patient) ?? [],
+        resections: resectionsOf.get(examination.patient) ?? [],
         patient: resources.at(examination.patient),
         asOfDate,
       }),
@@ -82,6 +87,8 @@ interface Parts {
   readonly tissue: boolean | undefined
   readonly events: Events | undefined
   readonly conditions: readonly Json[]
+  /** Resections of colon or rectum among the patient's procedures. */
+  readonly resections: readonly Json[]
   readonly patient: Json | undefined
   /** Civil date of the as-of instant in a zone. */
   readonly asOfDate: (zone: string) => string
@@ -128,7 +135,10 @@ function toRecord(examination: Examination, parts: Parts): LinkedColonoscopy {
 
   const attribution = attribute(examination, resources, codes, source)
   const reasons = readReasons(examination, resources, codes)
-  const history = readHistory(examination, conditions, codes, complete('history'))
+  const history = readHistory(examination, conditions, codes, complete('history'), {
+    procedures: parts.resections,
+    asOf: context.asOf,
+  })
   const measurements = readMeasurements(examination, codes)
   const eventsComplete = complete('events')
   const { events } = parts
@@ -283,16 +293,16 @@ function ageOn(date: string, patient: Json | undefined): number | undefined {
 }
 
 function byPatient(
-  conditions: readonly Json[],
+  resources: readonly Json[],
   patientKey: (subject: unknown) => string | undefined,
 ): Map<string, Json[]> {
   const map = new Map<string, Json[]>()
-  for (const condition of conditions) {
-    const patient = patientKey(condition.subject)
+  for (const resource of resources) {
+    const patient = patientKey(resource.subject)
     if (patient === undefined) continue
     const list = map.get(patient)
-    if (list) list.push(condition)
-    else map.set(patient, [condition])
+    if (list) list.push(resource)
+    else map.set(patient, [resource])
   }
   return map
 }

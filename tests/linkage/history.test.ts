@@ -69,3 +69,27 @@ describe('an earlier resection', () => {
     expect(resected({ performedDateTime: '2026' })).toBeUndefined()
   })
 })
+
+describe('through the whole of linkage', () => {
+  const colectomy = {
+    resourceType: 'Procedure',
+    id: 'resection',
+    status: 'completed',
+    code: snomed('26390003'),
+    subject: { reference: 'Patient/patient-a' },
+    performedDateTime: '2019-05-01',
+  }
+
+  it('a resection among the procedures counts as one', () => {
+    expect(ask([...examination({ id: 'a' }), colectomy]).records[0]?.earlierResection).toBe(true)
+    expect(ask(examination({ id: 'a' })).records[0]?.earlierResection).toBe(false)
+  })
+
+  it('a disease recorded after the as-of instant is not known yet', () => {
+    const story = examination({ id: 'a', history: [{ code: snomed('64766004'), recorded: '2026-08-01' }] }).map(
+      (one) => (one.resourceType === 'Condition' ? { ...one, onsetDateTime: '2020-01-01' } : one),
+    )
+    expect(ask(story, '2026-06-01').records[0]?.inflammatoryBowelDisease).toBe(false)
+    expect(ask(story, '2026-09-01').records[0]?.inflammatoryBowelDisease).toBe(true)
+  })
+})
