@@ -44,7 +44,7 @@ export function readCourse(
   const photographed: string[] = []
   let deepest = -1
   let limited = false
-  for (const { resource, code } of examination.observations) {
+  for (const { resource, code } of examination.observations.course) {
     const { valueCodeableConcept } = resource
     const { fact } = code
     if (fact === 'landmark-photograph') {
@@ -52,7 +52,7 @@ export function readCourse(
       const site = landmark === undefined ? undefined : landmarks.get(landmark)
       if (landmark !== undefined && !photographed.includes(landmark)) photographed.push(landmark)
       if (site !== undefined && site !== 'anastomosis') deepest = Math.max(deepest, bowelSites.indexOf(site))
-    } else if (fact === 'extent-reached' || code.sets.has('colonoscopy')) {
+    } else if (fact !== 'intent') {
       const site = codes.word(valueCodeableConcept, 'bowel-site')
       if (isWord(site, bowelSites)) deepest = Math.max(deepest, bowelSites.indexOf(site))
     } else if (fact === 'intent') limited ||= codes.fact(valueCodeableConcept) === 'limited'

@@ -7,6 +7,7 @@ import type { Evidence } from './colonoscopy.ts'
 import { type LeftOut, type LinkContext, type Resources, type Rung, rungs } from './context.ts'
 import type { FeedKind } from './fields.ts'
 import { patientKeys } from './patients.ts'
+import type { Topic } from './topics.ts'
 import { unitOf } from './unit.ts'
 
 /** A resource with the meaning of its code, looked up once. */
@@ -34,7 +35,8 @@ export interface Examination {
   /** Began in the window: it is emitted, the others are only rivals. */
   readonly owned: boolean
   readonly children: Told[]
-  readonly observations: Told[]
+  /** Observations by what they tell of. */
+  readonly observations: Readonly<Record<Topic, Told[]>>
   /** Polyps told as Conditions. */
   readonly conditions: Told[]
   readonly specimens: string[]
@@ -189,7 +191,7 @@ function toExamination(group: readonly Candidate[], { window }: LinkContext): Ex
     orders: keysAt(all, 'basedOn'),
     owned: lead.date >= window.start && lead.date <= window.end,
     children: [],
-    observations: [],
+    observations: { polyp: [], 'polyp-size': [], preparation: [], course: [], measurement: [] },
     conditions: [],
     specimens: [],
     pathologyReports: [],

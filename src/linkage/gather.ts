@@ -4,6 +4,7 @@ import { keysAt, ownKey, referenceKey } from '../fhir/references.ts'
 import type { LeftOut, LinkContext, Resources } from './context.ts'
 import type { Examination } from './examinations.ts'
 import type { Ladder, Placement, Ties } from './ladder.ts'
+import { topicOf } from './topics.ts'
 
 const keysIn = (value: unknown): (string | undefined)[] => asObjects(value).map(referenceKey)
 const voided = new Set(['entered-in-error', 'cancelled', 'not-done'])
@@ -76,8 +77,9 @@ export function gather(
             date: dateOf(observation.effectiveDateTime ?? asObject(observation.effectivePeriod)?.start),
           })
     if (!examination) continue
-    examination.observations.push({ resource: observation, code })
-    if (!code.sets.has('polyp-finding')) continue
+    const topic = topicOf(code)
+    examination.observations[topic].push({ resource: observation, code })
+    if (topic !== 'polyp') continue
     // A polyp, and the pot it went into, lead to the examination too.
     ladder.attach(referenceKey(observation.specimen), examination)
     ladder.attach(ownKey(observation), examination)

@@ -131,7 +131,7 @@ function toRecord(examination: Examination, parts: Parts): LinkedColonoscopy {
   })
   const setting = settingOf(examination, resources, codes)
   const sex = asText(patient?.gender)
-  const preparation = readPreparation(examination.observations, codes)
+  const preparation = readPreparation(examination.observations.preparation, codes)
 
   const attribution = attribute(examination, resources, codes, source)
   const reasons = readReasons(examination, resources, codes)

@@ -14,9 +14,9 @@ type Measurements = Pick<
 /** Times, comfort and the distal attachment, each from the observation that states it. */
 export function readMeasurements(examination: Examination, codes: Codes): Measurements {
   const facts: Measurements = {}
-  for (const { resource, code } of examination.observations) {
+  for (const { resource, code } of examination.observations.measurement) {
     read(resource, code.fact, codes, facts)
-    if (resource.component !== undefined && !code.sets.has('polyp-finding'))
+    if (resource.component !== undefined)
       for (const component of asObjects(resource.component)) read(component, codes.fact(component.code), codes, facts)
   }
   if (facts.attachment !== 'none')

@@ -4,7 +4,7 @@ import { millimetresOf } from '../fhir/quantity.ts'
 import { keysAt, ownKey, referenceKey } from '../fhir/references.ts'
 import type { Polyp } from './colonoscopy.ts'
 import type { Examination, Told } from './examinations.ts'
-import { bowelSites } from './fields.ts'
+import { bowelSites, polypFields } from './fields.ts'
 
 /** A polyp with what is needed to find its histology. */
 export interface FoundPolyp {
@@ -34,11 +34,6 @@ export const noFindings: PolypFindings = {
   impliedRemovals: 0,
 }
 
-type Handling = NonNullable<Polyp['handling']>
-type Retrieval = NonNullable<Polyp['retrieval']>
-const handlings: readonly string[] = ['removed', 'biopsied', 'left'] satisfies Handling[]
-const retrievals: readonly string[] = ['retrieved', 'not-retrieved', 'discarded-under-protocol'] satisfies Retrieval[]
-
 interface Lesion extends FoundPolyp {
   readonly partOf: readonly string[]
   readonly isKnown: boolean
@@ -48,16 +43,8 @@ interface Lesion extends FoundPolyp {
 /** Polyps of one examination: observations and conditions that tell of one, joined with the polypectomies that took them. */
 export function findPolyps(examination: Examination, codes: Codes): PolypFindings {
   const lesions: Lesion[] = []
-  const tell = ({ resource }: Told) =>
-    lesions.push({
-      key: ownKey(resource),
-      specimen: referenceKey(resource.specimen),
-      polyp: readPolyp(resource, codes),
-      partOf: keysAt([resource], 'partOf'),
-      isKnown: isKnownBefore(resource, codes),
-      named: false,
-    })
-  for (const observation of examination.observations) if (observation.code.sets.has('polyp-finding')) tell(observation)
+  const tell = ({ resource }: Told) => lesions.push(readLesion(resource, codes))
+  for (const observation of examination.observations.polyp) tell(observation)
   for (const condition of examination.conditions) tell(condition)
 
   let unnamed = 0
@@ -103,36 +90,38 @@ export function findPolyps(examination: Examination, codes: Codes): PolypFinding
 
 /** A size in an observation of its own names no polyp: it is that of the only lesion, where there is only one size. */
 function sizeToldApart(polyp: Polyp, { observations }: Examination): void {
-  const sizes = observations.filter(({ code }) => code.sets.has('polyp-size')).map(({ resource }) => resource)
-  const size = sizes[0] && sizes.length === 1 ? millimetresOf(sizes[0]) : undefined
+  const [told, ...more] = observations['polyp-size']
+  const size = told && more.length === 0 ? millimetresOf(told.resource) : undefined
   if (size !== undefined) polyp.sizeMillimetres ??= size
 }
 
-function readPolyp(resource: Json, codes: Codes): Polyp {
+/** One lesion with its components. One that is said to have been known before is never counted as new. */
+function readLesion(resource: Json, codes: Codes): Lesion {
   const polyp: Polyp = {}
-  const site = asObjects(resource.bodySite)
-    .map((one) => codes.word(one, 'bowel-site'))
-    .find((word) => word !== undefined)
-  if (isWord(site, bowelSites)) polyp.site = site
-  for (const component of asObjects(resource.component)) {
-    const fact = codes.fact(component.code)
-    const value = codes.fact(component.valueCodeableConcept)
-    if (codes.in(component.code, 'polyp-size')) {
-      const size = millimetresOf(component)
-      if (size !== undefined) polyp.sizeMillimetres = size
-    } else if (fact === 'polyp-handling' && value !== undefined && handlings.includes(value))
-      polyp.handling = value as Handling
-    else if (fact === 'polyp-retrieval' && value !== undefined && retrievals.includes(value))
-      polyp.retrieval = value as Retrieval
+  let isKnown = false
+  for (const one of asObjects(resource.bodySite)) {
+    const site = codes.word(one, 'bowel-site')
+    if (isWord(site, bowelSites)) polyp.site ??= site
   }
-  return polyp
+  for (const component of asObjects(resource.component)) {
+    const { fact, sets } = codes.of(component.code)
+    if (sets.has('polyp-size')) polyp.sizeMillimetres = millimetresOf(component) ?? polyp.sizeMillimetres
+    else if (fact === 'known-lesion-seen-again') isKnown ||= component.valueBoolean === true
+    else if (fact === 'polyp-handling' || fact === 'polyp-retrieval') {
+      const value = codes.fact(component.valueCodeableConcept)
+      if (fact === 'polyp-handling' && isWord(value, polypFields.handling.values)) polyp.handling = value
+      if (fact === 'polyp-retrieval' && isWord(value, polypFields.retrieval.values)) polyp.retrieval = value
+    }
+  }
+  return {
+    key: ownKey(resource),
+    specimen: referenceKey(resource.specimen),
+    polyp,
+    partOf: keysAt([resource], 'partOf'),
+    isKnown,
+    named: false,
+  }
 }
-
-/** A lesion seen again is never counted as new. */
-const isKnownBefore = (resource: Json, codes: Codes): boolean =>
-  asObjects(resource.component).some(
-    ({ code, valueBoolean }) => codes.fact(code) === 'known-lesion-seen-again' && valueBoolean === true,
-  )
 
 /** Whether a polyp can still yield histology: not where it was left, lost or discarded. */
 export const canHaveHistology = ({ handling, retrieval }: Polyp): boolean =>
