@@ -12,20 +12,25 @@ type Attribution = Pick<Colonoscopy, 'operator' | 'operatorRole' | 'supervisor' 
  * Who performed an examination. Ladder: performers with a stated function; the only person among performers without one;
  * the encounter's only performing participant. Two persons without functions are neither split nor doubled: unattributed.
  */
-export function attribute(examination: Examination, resources: Resources, codes: Codes, source: Source): Attribution {
+export function attribute(
+  examination: Examination,
+  resources: Resources,
+  codes: Codes,
+  personKey: PersonKey,
+): Attribution {
   let operator: Performer | undefined
   let supervisor: Performer | undefined
   const plain: string[] = []
   for (const procedure of examination.all)
     for (const performer of asObjects(procedure.performer)) {
-      const person = personKey(performer.actor, resources, source)
+      const person = personKey(performer.actor)
       if (person === undefined) continue
       const role = codes.fact(performer.function)
       if (role === 'operator' || role === 'operator-in-training') operator ??= { person, role }
       else if (role === 'supervisor-in-room' || role === 'supervisor-not-in-room') supervisor ??= { person, role }
       else if (!plain.includes(person)) plain.push(person)
     }
-  const key = operator?.person ?? (plain.length > 0 ? only(plain) : participant(examination, resources, source))
+  const key = operator?.person ?? (plain.length > 0 ? only(plain) : participant(examination, resources, personKey))
   return {
     operator: key,
     operatorRole: operator && (operator.role === 'operator' ? 'independent' : 'trainee'),
@@ -42,11 +47,9 @@ interface Performer {
 const only = (people: readonly string[]): string | undefined => (people.length === 1 ? people[0] : undefined)
 
 /** The encounter's only participant, those typed as primary performer first. */
-function participant(examination: Examination, resources: Resources, source: Source): string | undefined {
+function participant(examination: Examination, resources: Resources, personKey: PersonKey): string | undefined {
   const people = (list: readonly Json[]) => [
-    ...new Set(
-      list.map(({ individual }) => personKey(individual, resources, source)).filter((key) => key !== undefined),
-    ),
+    ...new Set(list.map(({ individual }) => personKey(individual)).filter((key) => key !== undefined)),
   ]
   for (const encounter of examination.encounters) {
     const participants = asObjects(resources.at(encounter)?.participant)
@@ -61,32 +64,48 @@ function participant(examination: Examination, resources: Resources, source: Sou
 
 const isPrimaryPerformer = (type: Json): boolean => asObjects(type.coding).some(({ code }) => code === 'PPRF')
 
+/** Key of the person behind a reference; undefined for nobody. */
+export type PersonKey = (reference: unknown) => string | undefined
+
 /**
- * Key of the person behind a reference: identifier system and value where the source names such a system, else source and id;
- * never the name. Organisations, devices and display-only references are nobody.
+ * Keys of a window's people: identifier system and value where the source names such a system, else source and id; never the
+ * name. Organisations, devices and display-only references are nobody. A few people perform everything, so each is worked
+ * out once.
  */
-export function personKey(reference: unknown, resources: Resources, source: Source): string | undefined {
-  const actor = asObject(reference)
-  if (actor === undefined) return undefined
-  const key = referenceKey(actor)
-  if (key?.startsWith('PractitionerRole/')) {
-    const person = asObject(resources.at(key)?.practitioner)
-    // A role that points to a role is malformed; following it could go round for ever.
-    return referenceKey(person)?.startsWith('PractitionerRole/') ? undefined : personKey(person, resources, source)
+export function personKeys(resources: Resources, source: Source): PersonKey {
+  const known = new Map<string, string | undefined>()
+  return (reference) => {
+    const actor = asObject(reference)
+    if (actor === undefined) return undefined
+    const target = referenceKey(actor)
+    if (target === undefined) return logicalPerson(actor)
+    if (!known.has(target)) known.set(target, personAt(target, resources, source))
+    return known.get(target)
   }
-  if (key?.startsWith('Practitioner/')) {
-    const identifier = asObjects(resources.at(key)?.identifier).find(
-      ({ system }) => source.practitionerSystem !== undefined && system === source.practitionerSystem,
-    )
-    const value = asText(identifier?.value)
-    return value === undefined ? `${source.id}/${key}` : `${source.practitionerSystem}|${value}`
-  }
-  if (key !== undefined) return undefined
+}
+
+function personAt(target: string, resources: Resources, source: Source): string | undefined {
+  // A role leads to its person; a role that leads to a role is malformed, and leads nowhere.
+  const person = target.startsWith('PractitionerRole/') ? asObject(resources.at(target)?.practitioner) : undefined
+  const key = person === undefined ? target : referenceKey(person)
+  if (key === undefined) return person && logicalPerson(person)
+  if (!key.startsWith('Practitioner/')) return undefined
+  const { practitionerSystem } = source
+  const identifier =
+    practitionerSystem === undefined
+      ? undefined
+      : asObjects(resources.at(key)?.identifier).find(({ system }) => system === practitionerSystem)
+  const value = asText(identifier?.value)
+  return value === undefined ? `${source.id}/${key}` : `${practitionerSystem}|${value}`
+}
+
+/** A person named by an identifier instead of a resource. */
+function logicalPerson(actor: Json): string | undefined {
   const stated = asText(actor.type)
-  const identifier = referencedIdentifier(actor)
   const isPerson =
     stated === undefined
       ? /^Practitioner\?/.test(asText(actor.reference) ?? '') || actor.reference === undefined
       : stated === 'Practitioner'
+  const identifier = referencedIdentifier(actor)
   return identifier && isPerson ? `${identifier.system}|${identifier.value}` : undefined
 }

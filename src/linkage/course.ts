@@ -55,7 +55,7 @@ export function readCourse(
     } else if (fact !== 'intent') {
       const site = codes.word(valueCodeableConcept, 'bowel-site')
       if (isWord(site, bowelSites)) deepest = Math.max(deepest, bowelSites.indexOf(site))
-    } else if (fact === 'intent') limited ||= codes.fact(valueCodeableConcept) === 'limited'
+    } else limited ||= codes.fact(valueCodeableConcept) === 'limited'
   }
   // An anastomosis may lie anywhere: its photograph is the end of the bowel only where no other extent is stated.
   if (deepest < 0 && photographed.includes('anastomosis')) deepest = bowelSites.indexOf('anastomosis')

@@ -183,7 +183,7 @@ function toExamination(group: readonly Candidate[], { window }: LinkContext): Ex
     all,
     key: lead.key,
     patient: lead.patient,
-    unit: lead.unit,
+    unit: lead.unit ?? group.find(({ unit }) => unit)?.unit,
     zone: lead.zone,
     date: lead.date,
     start: starts.length > 0 ? Math.min(...starts) : undefined,

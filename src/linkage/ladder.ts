@@ -32,7 +32,10 @@ export class Ladder {
   readonly #byEncounter = new Map<string, Examination[]>()
   readonly #byPatient = new Map<string, Examination[]>()
 
+  readonly examinations: readonly Examination[]
+
   constructor(examinations: readonly Examination[]) {
+    this.examinations = examinations
     for (const examination of examinations) {
       for (const procedure of examination.all) {
         const key = ownKey(procedure)

@@ -1,7 +1,7 @@
 import { civilDate, epochDay } from '../fhir/dates.ts'
 import { asText, type Json } from '../fhir/json.ts'
 import { ownKey } from '../fhir/references.ts'
-import { attribute, personKey } from './attribution.ts'
+import { attribute, type PersonKey, personKeys } from './attribution.ts'
 import type { Colonoscopy, LinkedColonoscopy } from './colonoscopy.ts'
 import type { LeftOut, LinkContext, Resources } from './context.ts'
 import { readCourse } from './course.ts'
@@ -35,6 +35,7 @@ export function linkWindow(delivered: readonly unknown[], context: LinkContext):
   const resources = new WindowResources(delivered)
   const { examinations, leftOut } = findExaminations(resources, context)
   const patientKey = patientKeys(resources)
+  const personKey = personKeys(resources, context.source)
   const ladder = new Ladder(examinations)
   const ambiguous = gather(resources, ladder, patientKey, context)
   const conditionsOf = byPatient(resources.ofType('Condition'), patientKey)
@@ -69,12 +70,13 @@ export function linkWindow(delivered: readonly unknown[], context: LinkContext):
         resections: resectionsOf.get(examination.patient) ?? [],
         patient: resources.at(examination.patient),
         asOfDate,
+        personKey,
       }),
     )
   const people = new Map<string, string>()
   for (const practitioner of resources.ofType('Practitioner')) {
     const reference = ownKey(practitioner)
-    const key = personKey({ reference }, resources, context.source)
+    const key = personKey({ reference })
     if (reference !== undefined && key !== undefined) people.set(reference, key)
   }
   return { colonoscopies, leftOut: [...leftOut, ...ambiguous, ...eventsLeftOut], people }
@@ -90,6 +92,7 @@ interface Parts {
   /** Resections of colon or rectum among the patient's procedures. */
   readonly resections: readonly Json[]
   readonly patient: Json | undefined
+  readonly personKey: PersonKey
   /** Civil date of the as-of instant in a zone. */
   readonly asOfDate: (zone: string) => string
 }
@@ -133,7 +136,7 @@ function toRecord(examination: Examination, parts: Parts): LinkedColonoscopy {
   const sex = asText(patient?.gender)
   const preparation = readPreparation(examination.observations.preparation, codes)
 
-  const attribution = attribute(examination, resources, codes, source)
+  const attribution = attribute(examination, resources, codes, parts.personKey)
   const reasons = readReasons(examination, resources, codes)
   const history = readHistory(examination, conditions, codes, complete('history'), {
     procedures: parts.resections,

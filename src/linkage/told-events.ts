@@ -105,16 +105,13 @@ export function readToldEvents(
 function readProcedures(resources: Resources, ladder: Ladder, codes: Codes, told: ToldEvent[]) {
   const detailed = new Map<string, Examination[]>()
   const reasons = new Map<string, Examination[]>()
-  for (const procedure of resources.ofType('Procedure')) {
-    const own = ownKey(procedure)
-    const examination = ladder.direct(own)
-    if (own === undefined || examination === undefined) continue
+  const read = (procedure: Json, examination: Examination) => {
     for (const complication of asObjects(procedure.complication)) {
       const kind = kindOf(complication, codes)
       const named = [examination]
       if (kind !== undefined)
         told.push({
-          reference: own,
+          reference: ownKey(procedure) ?? examination.key,
           kind,
           named,
           subject: procedure.subject,
@@ -127,6 +124,10 @@ function readProcedures(resources: Resources, ladder: Ladder, codes: Codes, told
     addAll(reasons, procedure.reasonReference, examination)
     for (const order of asObjects(procedure.basedOn))
       addAll(reasons, resources.at(referenceKey(order))?.reasonReference, examination)
+  }
+  for (const examination of ladder.examinations) {
+    for (const procedure of examination.all) read(procedure, examination)
+    for (const { resource } of examination.children) read(resource, examination)
   }
   return { detailed, reasons }
 }
