@@ -1,7 +1,7 @@
 import type { CodeSystem, ConceptMap, FhirResource, ValueSet } from 'fhir/r4'
 import { factSystem } from './canonical.ts'
 import { canonicalSystem } from './code-system-aliases.ts'
-import { asObject, asText, type Json } from './json.ts'
+import { asObject, type Json } from './json.ts'
 
 /** Everything known of one concept. */
 export interface Meaning {
@@ -156,10 +156,4 @@ function merged(one: Entry, other: Entry): Entry {
     words: new Map([...other.words, ...one.words]),
     fact: one.fact ?? other.fact,
   }
-}
-
-/** Systems that appear in a resource list and are known here, in their canonical spelling: for reports on what was recognised. */
-export function systemOf(coding: Json): string | undefined {
-  const system = asText(coding.system)
-  return system && canonicalSystem(system)
 }

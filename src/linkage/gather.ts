@@ -68,9 +68,10 @@ export function gather(
     const code = codes.of(observation.code)
     // Most observations of a patient are of something else; a code we know is in a value set or is one of ours.
     if ((code.fact === undefined && code.sets.size === 0) || voided.has(asText(observation.status) ?? '')) continue
+    const parts = asObjects(observation.partOf)
     const examination =
-      asObjects(observation.partOf).length > 0
-        ? directly(asObjects(observation.partOf), ladder)
+      parts.length > 0
+        ? directly(parts, ladder)
         : place(observation, {
             encounter: referenceKey(observation.encounter),
             patient: patientKey(observation.subject),

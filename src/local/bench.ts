@@ -16,7 +16,7 @@ import { loadDemo } from './demo/demo-data.ts'
 import { demoSource } from './demo/demo-source.ts'
 import { createFhirServer } from './fhir-server/server.ts'
 
-const wanted = Number(process.env.BENCH_EXAMINATIONS ?? 100_000)
+const wanted = 100_000
 const baseUrl = 'http://demo.example/fhir'
 const source = demoSource(baseUrl)
 const asOf = Date.parse('2026-08-15T22:59:59.999Z')
