@@ -1,5 +1,5 @@
 import type { ConceptMap } from 'fhir/r4'
-import type { FeedKind } from './linkage/fields.ts'
+import type { FeedKind } from './record/field.ts'
 
 /** How a resource is recognised as belonging to a unit; the first rule that matches in this order wins. */
 export interface UnitMatch {
@@ -34,6 +34,13 @@ export interface Source {
   readonly eventLagDays: number
   /** How events become known here. */
   readonly eventsKnownBy: 'own-hospital' | 'call-back' | 'register' | 'not-stated'
+  /** Whether facts may be read from this source's free text; not where absent. */
+  readonly readsText?: boolean
+  /**
+   * What a comfort score from 0 to 4 is on the scale from 1 to 5, by score as text. Steps of one name differ between units, so
+   * a score without an entry stays on its own scale.
+   */
+  readonly comfortMap?: Readonly<Record<string, number>>
   /** The site's own codes, mapped to codes this service knows. */
   readonly conceptMaps: readonly ConceptMap[]
 }

@@ -1,15 +1,17 @@
+import { asOfInstant } from './as-of.ts'
 import type { Source } from './config.ts'
 import type { Configuration } from './env.ts'
 import { ReportableError } from './errors.ts'
 import type { EvaluateRequest } from './evaluate-request.ts'
-import { Codes } from './fhir/codes.ts'
-import { addDays, civilDate, readMoment } from './fhir/dates.ts'
+import { civilDate } from './fhir/dates.ts'
 import type { LeftOut } from './linkage/context.ts'
 import { linkWindow } from './linkage/link.ts'
 import { compileMeasure } from './measures/compiled-measure.ts'
 import type { Definitions } from './measures/definitions.ts'
+import { monthsOf } from './months.ts'
 import type { FetchSource } from './source/connection.ts'
 import { pullWindow } from './source/pull-window.ts'
+import { sourceCodes } from './source/source-codes.ts'
 import { type AnswerRow, answerRow } from './tally/answer-row.ts'
 import { leftOutCounts } from './tally/left-out-counts.ts'
 import type { MeasureResult } from './tally/result.ts'
@@ -35,7 +37,8 @@ interface Gathered {
  * The whole flow, source → linkage → record → criteria → answers → counts: one question over one period. Windows are
  * calendar months, read one after the other, so that no more than a month of resources is held at a time.
  *
- * @throws {ReportableError} for an unknown unit, an unknown or ambiguous practitioner, or a source that fails
+ * @throws {ReportableError} for a concept map that leads nowhere, an unknown unit, an unknown or ambiguous practitioner, or a
+ *   source that fails
  */
 export async function evaluate(
   request: EvaluateRequest,
@@ -51,11 +54,14 @@ export async function evaluate(
   const gathered: Gathered = { rows: [], leftOut: new Map(), incomplete: new Set(), people: new Map() }
 
   for (const source of sources) {
-    const codes = new Codes(definitions.resources, source.conceptMaps)
-    const need = { colonoscopyCodes: codes.codesIn('colonoscopy') }
+    const codes = sourceCodes(definitions.resources, source)
+    const need = {
+      colonoscopyCodes: codes.codesIn('colonoscopy'),
+      historyProcedureCodes: codes.codesIn('earlier-resection'),
+    }
     for (const window of monthsOf(request.period)) {
       const { resources, incomplete } = await pullWindow(source, window, need, fetchSource)
-      const linked = linkWindow(resources, { source, codes, window, asOf })
+      const linked = linkWindow(resources, { source, codes, window, period: request.period, asOf })
       for (const colonoscopy of linked.colonoscopies)
         gathered.rows.push(answerRow(colonoscopy, [measure], source, asOf))
       for (const one of linked.leftOut) gathered.leftOut.set(`${source.id}/${one.reference}`, one)
@@ -86,39 +92,6 @@ export async function evaluate(
 
 const knownUnits = (sources: readonly Source[]): string =>
   sources.flatMap(({ units }) => units.map(({ id }) => id)).join(', ') || 'none'
-
-/** Instant as of which to read: the one asked for, but never later than the present (or the present that was configured). */
-function asOfInstant(asked: string | undefined, configured: string | undefined, now: Date, zone: string): number {
-  const latest = configured === undefined ? now.getTime() : endOf(configured, zone)
-  return asked === undefined ? latest : Math.min(endOf(asked, zone), latest)
-}
-
-/** An instant as it is; a civil date as the end of that day in the zone. */
-function endOf(text: string, zone: string): number {
-  const moment = readMoment(text, zone)
-  if (moment?.instant !== undefined) return moment.instant
-  if (moment?.date === undefined) throw new ReportableError('bad-request', `${text} is not a date or an instant.`)
-  const nextMidnight = readMoment(`${addDays(moment.date, 1)}T00:00:00`, zone)?.instant ?? 0
-  return nextMidnight - 1
-}
-
-/** Calendar months of a period, cut to it. */
-export function monthsOf({
-  start,
-  end,
-}: {
-  readonly start: string
-  readonly end: string
-}): { start: string; end: string }[] {
-  const months: { start: string; end: string }[] = []
-  for (let from = start; from <= end; ) {
-    const next = addDays(`${from.slice(0, 7)}-28`, 4).slice(0, 7)
-    const last = addDays(`${next}-01`, -1)
-    months.push({ start: from, end: last < end ? last : end })
-    from = `${next}-01`
-  }
-  return months
-}
 
 /**
  * Key of the practitioner a caller named by `Practitioner/id` or `system|value`.

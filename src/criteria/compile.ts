@@ -1,4 +1,4 @@
-import type { Colonoscopy } from '../linkage/colonoscopy.ts'
+import type { Colonoscopy } from '../record/colonoscopy.ts'
 import type { Closure } from './closure.ts'
 import type { Ast, Scalar, ValueFunction } from './criterion.ts'
 import { elementsOf, everyElement, overElements } from './elements.ts'

@@ -1,4 +1,4 @@
-import type { Colonoscopy } from '../linkage/colonoscopy.ts'
+import type { Colonoscopy } from '../record/colonoscopy.ts'
 import type { Closure, Row } from './closure.ts'
 import type { Scalar } from './criterion.ts'
 

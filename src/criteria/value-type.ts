@@ -1,4 +1,4 @@
-import type { Field } from '../linkage/fields.ts'
+import type { Field } from '../record/field.ts'
 import type { Scalar } from './criterion.ts'
 
 /** The fields that an expression may read: the logical model of the record. */

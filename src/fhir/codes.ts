@@ -19,6 +19,17 @@ interface Entry extends Meaning {
   fact: string | undefined
 }
 
+/** A code to which a site's map leads, and which nobody knows here. */
+export interface UnknownTarget {
+  readonly map: string
+  /** The site's code, and the target, each as `system|code`. */
+  readonly code: string
+  readonly target: string
+}
+
+/** Equivalences of R4 which say that the target is not what the code means. */
+const noTranslation: ReadonlySet<string> = new Set(['unmatched', 'disjoint'])
+
 const unknown: Meaning = { sets: new Set(), words: new Map(), fact: undefined }
 
 /**
@@ -30,6 +41,8 @@ export class Codes {
   /** Systems as written in data, so that aliases are worked out once. */
   readonly #systems = new Map<string, Map<string, Entry> | undefined>()
 
+  readonly #unknownTargets: UnknownTarget[] = []
+
   #lastSystem: string | undefined
   #lastEntries: Map<string, Entry> | undefined
 
@@ -40,6 +53,11 @@ export class Codes {
       else if (resource.resourceType === 'CodeSystem') this.#addCodeSystem(resource)
     }
     for (const map of site) this.#addTranslations(map)
+  }
+
+  /** Targets of the site's maps that mean nothing here: with them a map would be without effect, in silence. */
+  get unknownTargets(): readonly UnknownTarget[] {
+    return this.#unknownTargets
   }
 
   /**
@@ -102,7 +120,7 @@ export class Codes {
   }
 
   #entriesOf(system: string): Map<string, Entry> | undefined {
-    if (!this.#systems.has(system)) this.#systems.set(system, this.#bySystem.get(canonicalSystem(system.trim())))
+    if (!this.#systems.has(system)) this.#systems.set(system, this.#bySystem.get(canonicalSystem(system)))
     return this.#systems.get(system)
   }
 
@@ -134,19 +152,27 @@ export class Codes {
   }
 
   /** A site's code takes on everything that the code it maps to means. */
-  #addTranslations({ group }: ConceptMap): void {
+  #addTranslations({ id, url, name, group }: ConceptMap): void {
     for (const { source, target: targetSystem, element } of group ?? [])
       for (const { code, target } of element)
         for (const one of target ?? []) {
-          if (!source || !code || !targetSystem || !one.code || one.equivalence === 'unmatched') continue
+          if (!source || !code || !targetSystem || !one.code || noTranslation.has(one.equivalence)) continue
           const meaning = this.#bySystem.get(canonicalSystem(targetSystem))?.get(one.code)
-          if (!meaning) continue
-          const own = this.#entry(source, code)
-          for (const set of meaning.sets) own.sets.add(set)
-          for (const [map, word] of meaning.words) own.words.set(map, word)
-          if (meaning.fact !== undefined) own.fact = meaning.fact
+          if (meaning) take(this.#entry(source, code), meaning)
+          else
+            this.#unknownTargets.push({
+              map: id ?? url ?? name ?? 'without a name',
+              code: `${source}|${code}`,
+              target: `${targetSystem}|${one.code}`,
+            })
         }
   }
+}
+
+function take(own: Entry, meaning: Entry): void {
+  for (const set of meaning.sets) own.sets.add(set)
+  for (const [map, word] of meaning.words) own.words.set(map, word)
+  if (meaning.fact !== undefined) own.fact = meaning.fact
 }
 
 function merged(one: Entry, other: Entry): Entry {

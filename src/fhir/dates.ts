@@ -78,6 +78,21 @@ function offsetMinutes(instant: number, zone: string): number {
 export const civilDate = (instant: number, zone: string): string =>
   dateOfEpochDay(Math.floor((instant + offsetMinutes(instant, zone) * 60_000) / day))
 
+/** Clock time `HH:MM` in a zone at an instant. */
+export function clockTime(instant: number, zone: string): string {
+  const minutes = Math.floor(instant / 60_000) + offsetMinutes(instant, zone)
+  const ofDay = ((minutes % 1440) + 1440) % 1440
+  return `${twoDigits(Math.floor(ofDay / 60))}:${twoDigits(ofDay % 60)}`
+}
+
+const twoDigits = (value: number): string => (value < 10 ? `0${value}` : `${value}`)
+
+/** Instant of a wall-clock time, given as if it were UTC; the offset is looked up twice, as it may change in between. */
+function instantOfWall(wall: number, zone: string): number {
+  const about = wall - offsetMinutes(wall, zone) * 60_000
+  return wall - offsetMinutes(about, zone) * 60_000
+}
+
 /**
  * Reads a FHIR date, dateTime or instant. A time without a zone is not valid FHIR but is met: it is taken as local time in
  * the given zone.
@@ -94,7 +109,7 @@ export function readMoment(value: unknown, zone: string): Moment | undefined {
   if (digits(text, 11, 13) > 23 || digits(text, 14, 16) > 59) return undefined
   const seconds = text.charCodeAt(16) === 58 ? Math.min(59, digits(text, 17, 19)) : 0
   const wall = epochDay(text) * day + digits(text, 11, 13) * 3_600_000 + digits(text, 14, 16) * 60_000 + seconds * 1000
-  if (!hasZone) return { date: text.slice(0, 10), instant: wall - offsetMinutes(wall, zone) * 60_000 }
+  if (!hasZone) return { date: text.slice(0, 10), instant: instantOfWall(wall, zone) }
   const instant = wall - writtenOffset(text) * 60_000
   return { date: civilDate(instant, zone), instant }
 }

@@ -1,15 +1,22 @@
 import { asObject, asObjects, asText, type Json } from './json.ts'
 
-const typeAndId = /(?:^|\/)([A-Z][A-Za-z]+)\/([A-Za-z0-9\-.]{1,64})(?:\/_history\/[^/]+)?$/
+/** A leading slash and a type written twice are met in stores, and leave no doubt about what is meant. */
+const typeAndId = /^\/?([A-Z][A-Za-z]+)\/(?:\1\/)*([^/?#\s]+)(?:\/_history\/[^/]+)?$/
 
 /**
- * Canonical `Type/id` of a reference: relative, absolute and versioned spellings of one target become one key.
+ * Canonical `Type/id` of a reference within one source: versioned and unversioned spellings of one target become one key.
+ * An absolute address is another server's, where the same id may be somebody else's: the source layer has written those of
+ * the source's own as `Type/id` before.
  *
- * @returns undefined for contained, conditional, `urn:` and malformed references
+ * @returns undefined for absolute, contained, conditional, `urn:` and malformed references
  */
 export function referenceKey(reference: unknown): string | undefined {
   const text = asText(asObject(reference)?.reference)
-  if (text === undefined) return undefined
+  return text === undefined ? undefined : keyOf(text)
+}
+
+/** As {@link referenceKey}, for the text of a reference. */
+export function keyOf(text: string): string | undefined {
   if (isTypeAndId(text)) return text
   const match = typeAndId.exec(text)
   return match ? `${match[1]}/${match[2]}` : undefined

@@ -1,111 +1,108 @@
-import type { Source } from '../config.ts'
-import type { Codes } from '../fhir/codes.ts'
-import { asObject, asObjects, asText, type Json } from '../fhir/json.ts'
-import { referencedIdentifier, referenceKey } from '../fhir/references.ts'
-import type { Colonoscopy } from './colonoscopy.ts'
-import type { Resources } from './context.ts'
+import type { Colonoscopy } from '../record/colonoscopy.ts'
+import { whoWhenWhere } from '../record/who-when-where.ts'
 import type { Examination } from './examinations.ts'
+import { isKnownYet } from './known.ts'
+import { operatorOf } from './operator.ts'
+import { isOperator, isSupervisor, onlyPerson, type Performer, readPerformers } from './performers.ts'
+import type { PersonKey } from './person-key.ts'
+import type { Reading, Told } from './reading.ts'
+import { type Statement, settle, stated } from './settle.ts'
+import { wordOf, yesOrNo } from './told-value.ts'
 
-type Attribution = Pick<Colonoscopy, 'operator' | 'operatorRole' | 'supervisor' | 'supervisorInRoom'>
+// linkWindow takes both from here.
+export { type PersonKey, personKeys } from './person-key.ts'
+
+type Attribution = Pick<
+  Colonoscopy,
+  'operator' | 'operatorRole' | 'supervisor' | 'supervisorInRoom' | 'takeover' | 'anaesthetistLed'
+>
+
+const functionElement = 'Procedure.performer.function'
 
 /**
- * Who performed an examination. Ladder: performers with a stated function; the only person among performers without one;
- * the encounter's only performing participant. Two persons without functions are neither split nor doubled: unattributed.
+ * Who performed an examination, in which role, who supervised, whether anybody took over, and whether an anaesthetist led. Two
+ * persons with the function of one are neither split nor doubled: nobody is named.
  */
-export function attribute(
-  examination: Examination,
-  resources: Resources,
-  codes: Codes,
-  personKey: PersonKey,
-): Attribution {
-  let operator: Performer | undefined
-  let supervisor: Performer | undefined
-  const plain: string[] = []
-  for (const procedure of examination.all)
-    for (const performer of asObjects(procedure.performer)) {
-      const person = personKey(performer.actor)
-      if (person === undefined) continue
-      const role = codes.fact(performer.function)
-      if (role === 'operator' || role === 'operator-in-training') operator ??= { person, role }
-      else if (role === 'supervisor-in-room' || role === 'supervisor-not-in-room') supervisor ??= { person, role }
-      else if (!plain.includes(person)) plain.push(person)
-    }
-  const key = operator?.person ?? (plain.length > 0 ? only(plain) : participant(examination, resources, personKey))
+export function attribute(examination: Examination, reading: Reading, personKey: PersonKey): Attribution {
+  const performers = readPerformers(examination, reading, personKey)
+  const operators = performers.filter(isOperator)
+  const operator = operatorOf(performers, operators, examination, reading, personKey)
+  const supervisors = performers.filter((one) => isSupervisor(one) && one.person !== operator)
+  const supervisor = onlyPerson(supervisors, examination)
+  const { people } = examination.observations
   return {
-    operator: key,
-    operatorRole: operator && (operator.role === 'operator' ? 'independent' : 'trainee'),
-    supervisor: supervisor?.person,
-    supervisorInRoom: supervisor && supervisor.role === 'supervisor-in-room',
+    operator,
+    operatorRole: operatorRole(operators, operator, examination),
+    supervisor,
+    supervisorInRoom: inRoom(supervisors, supervisor, examination),
+    takeover: people.length === 0 ? undefined : readTakeover(people, examination, reading),
+    anaesthetistLed: readAnaesthetistLed(performers, people, examination, reading),
   }
 }
 
-interface Performer {
-  readonly person: string
-  readonly role: string
-}
-
-const only = (people: readonly string[]): string | undefined => (people.length === 1 ? people[0] : undefined)
-
-/** The encounter's only participant, those typed as primary performer first. */
-function participant(examination: Examination, resources: Resources, personKey: PersonKey): string | undefined {
-  const people = (list: readonly Json[]) => [
-    ...new Set(list.map(({ individual }) => personKey(individual)).filter((key) => key !== undefined)),
-  ]
-  for (const encounter of examination.encounters) {
-    const participants = asObjects(resources.at(encounter)?.participant)
-    const performing = people(participants.filter(({ type }) => asObjects(type).some(isPrimaryPerformer)))
-    if (performing.length === 1) return performing[0]
-    if (performing.length > 1) return undefined
-    const untyped = people(participants.filter(({ type }) => asObjects(type).length === 0))
-    if (untyped.length === 1) return untyped[0]
+/** Role of the operator, or of the nameless one who operated; one who is said to be both is in neither role. */
+function operatorRole(
+  operators: readonly Performer[],
+  operator: string | undefined,
+  { trail }: Examination,
+): Attribution['operatorRole'] {
+  const own = operators.filter(({ person }) => person === operator)
+  const [first] = own
+  // Nobody chosen among several named: the role of one of them would be a guess.
+  if (first === undefined || (operator === undefined && own.length < operators.length)) return undefined
+  if (own.some(({ role }) => role !== first.role)) {
+    trail?.contradict('one person with two functions', ...own.map(({ procedure }) => procedure))
+    return undefined
   }
-  return undefined
+  trail?.note('operatorRole', first.procedure, 'own element', functionElement)
+  return first.role === 'operator' ? 'independent' : 'trainee'
 }
 
-const isPrimaryPerformer = (type: Json): boolean => asObjects(type.coding).some(({ code }) => code === 'PPRF')
-
-/** Key of the person behind a reference; undefined for nobody. */
-export type PersonKey = (reference: unknown) => string | undefined
-
-/**
- * Keys of a window's people: identifier system and value where the source names such a system, else source and id; never the
- * name. Organisations, devices and display-only references are nobody. A few people perform everything, so each is worked
- * out once.
- */
-export function personKeys(resources: Resources, source: Source): PersonKey {
-  const known = new Map<string, string | undefined>()
-  return (reference) => {
-    const actor = asObject(reference)
-    if (actor === undefined) return undefined
-    const target = referenceKey(actor)
-    if (target === undefined) return logicalPerson(actor)
-    if (!known.has(target)) known.set(target, personAt(target, resources, source))
-    return known.get(target)
+function inRoom(
+  supervisors: readonly Performer[],
+  supervisor: string | undefined,
+  { trail }: Examination,
+): boolean | undefined {
+  const own = supervisor === undefined ? [] : supervisors.filter(({ person }) => person === supervisor)
+  const [first] = own
+  if (first === undefined) return undefined
+  trail?.note('supervisor', first.procedure, 'own element', functionElement)
+  if (own.some(({ role }) => role !== first.role)) {
+    trail?.contradict('one person with two functions', ...own.map(({ procedure }) => procedure))
+    return undefined
   }
+  trail?.note('supervisorInRoom', first.procedure, 'own element', functionElement)
+  return first.role === 'supervisor-in-room'
 }
 
-function personAt(target: string, resources: Resources, source: Source): string | undefined {
-  // A role leads to its person; a role that leads to a role is malformed, and leads nowhere.
-  const person = target.startsWith('PractitionerRole/') ? asObject(resources.at(target)?.practitioner) : undefined
-  const key = person === undefined ? target : referenceKey(person)
-  if (key === undefined) return person && logicalPerson(person)
-  if (!key.startsWith('Practitioner/')) return undefined
-  const { practitionerSystem } = source
-  const identifier =
-    practitionerSystem === undefined
-      ? undefined
-      : asObjects(resources.at(key)?.identifier).find(({ system }) => system === practitionerSystem)
-  const value = asText(identifier?.value)
-  return value === undefined ? `${source.id}/${key}` : `${practitionerSystem}|${value}`
+/** What an observation of the takeover says; of several that differ the latest final one stands. */
+function readTakeover(people: readonly Told[], examination: Examination, reading: Reading): Attribution['takeover'] {
+  let said: Statement<NonNullable<Attribution['takeover']>>[] | undefined
+  for (const told of people)
+    if (told.code.fact === 'takeover' && isKnownYet(told.resource, reading.asOf, examination.zone))
+      said = stated(said, wordOf('takeover', told, whoWhenWhere.takeover.values, examination, reading), told)
+  return settle('takeover', said, examination)
 }
 
-/** A person named by an identifier instead of a resource. */
-function logicalPerson(actor: Json): string | undefined {
-  const stated = asText(actor.type)
-  const isPerson =
-    stated === undefined
-      ? /^Practitioner\?/.test(asText(actor.reference) ?? '') || actor.reference === undefined
-      : stated === 'Practitioner'
-  const identifier = referencedIdentifier(actor)
-  return identifier && isPerson ? `${identifier.system}|${identifier.value}` : undefined
+/** Whether an anaesthetist led: by function or by observation. Where one says so and the other denies it, it is not recorded. */
+function readAnaesthetistLed(
+  performers: readonly Performer[],
+  people: readonly Told[],
+  examination: Examination,
+  reading: Reading,
+): boolean | undefined {
+  const { trail, zone } = examination
+  let said: Statement<boolean>[] | undefined
+  for (const told of people)
+    if (told.code.fact === 'anaesthetist-led' && isKnownYet(told.resource, reading.asOf, zone))
+      said = stated(said, yesOrNo('anaesthetistLed', told, examination, reading), told)
+  const byFunction = performers.find(({ role }) => role === 'anaesthetist')
+  if (byFunction === undefined) return settle('anaesthetistLed', said, examination)
+  const denial = said?.find(({ value }) => !value)
+  if (denial !== undefined) {
+    trail?.contradict('an anaesthetist performed, but did not lead', byFunction.procedure, denial.told.resource)
+    return undefined
+  }
+  trail?.note('anaesthetistLed', byFunction.procedure, 'own element', functionElement)
+  return true
 }

@@ -1,5 +1,6 @@
 import type { Source } from '../config.ts'
 import type { Codes } from '../fhir/codes.ts'
+import type { Survey } from './survey.ts'
 import type { WindowResources } from './window-resources.ts'
 
 /** Civil dates, both inclusive: the window owns the examinations that began on them. */
@@ -13,24 +14,13 @@ export interface LinkContext {
   readonly source: Source
   readonly codes: Codes
   readonly window: Window
+  /** The period that is asked for, of which the window is a part; the window itself where absent. */
+  readonly period?: Window
   /** Milliseconds since 1970: what became known after this instant is not known yet. */
   readonly asOf: number
+  /** Takes down, where it is given, what every fact rests on and what did not fit. It changes no fact. */
+  readonly survey?: Survey
 }
-
-/** Rungs of the linkage ladder, strongest first; a fact's trail holds an index into this list. */
-export const rungs = [
-  'own element',
-  'direct reference',
-  'shared order',
-  'shared encounter',
-  'same patient within the time window',
-  'final report in a complete feed',
-  'completed examination without a report, in a complete feed',
-  'inferred from pathology',
-  'inferred from the procedure code',
-  'default: no limitation stated',
-] as const
-export type Rung = (typeof rungs)[number]
 
 /** An examination or resource that is in no figure, and why. */
 export interface LeftOut {

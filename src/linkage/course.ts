@@ -1,12 +1,14 @@
-import type { Codes } from '../fhir/codes.ts'
-import { isKnownBy } from '../fhir/dates.ts'
-import { asText, type Json } from '../fhir/json.ts'
-import { keysAt } from '../fhir/references.ts'
-import type { Colonoscopy } from './colonoscopy.ts'
-import type { Resources } from './context.ts'
-import { type Examination, note, sawFeed } from './examinations.ts'
-import { bowelSites, fields } from './fields.ts'
-import { isWord } from './polyps.ts'
+import type { Json } from '../fhir/json.ts'
+import type { Colonoscopy } from '../record/colonoscopy.ts'
+import { readAttempts } from './attempts.ts'
+import type { Examination } from './examinations.ts'
+import { provesCompletion, type Reach, readReach, type Site } from './extent.ts'
+import { isKnownYet } from './known.ts'
+import { reportState } from './own-report.ts'
+import type { Reading, Told } from './reading.ts'
+import { type Statement, settle, stated } from './settle.ts'
+import { readStop } from './stop.ts'
+import { wordOf } from './told-value.ts'
 
 type Course = Pick<
   Colonoscopy,
@@ -14,103 +16,129 @@ type Course = Pick<
   | 'completion'
   | 'stopReason'
   | 'extent'
+  | 'extentEvidence'
   | 'caecumReached'
   | 'landmarkPhotographCount'
   | 'impassableStricture'
+  | 'ileum'
+  | 'retroflexion'
   | 'intent'
-> & { completionPhotographed: boolean }
-
-type Site = (typeof bowelSites)[number]
+> & {
+  completionPhotographed: boolean
+  /** The instrument is said never to have been inserted, and nothing contradicts it: there was no examination. */
+  neverInserted: boolean
+}
 
 const complete: readonly string[] = ['caecum', 'ileum', 'anastomosis'] satisfies Site[]
-/** Landmarks whose photograph proves a complete examination, and the site it proves. */
-const landmarks: ReadonlyMap<string, Site> = new Map([
-  ['appendix-orifice', 'caecum'],
-  ['ileocaecal-valve', 'caecum'],
-  ['caecum', 'caecum'],
-  ['ileum', 'ileum'],
-  ['anastomosis', 'anastomosis'],
-])
-const openReport = new Set(['registered', 'partial', 'preliminary'])
+const intents = ['complete', 'limited'] as const
 
 /** How far the examination went, on what evidence, and whether and why it was stopped. Evidence of extent outranks status. */
-export function readCourse(
-  examination: Examination,
-  resources: Resources,
-  codes: Codes,
-  photographsComplete: boolean,
-  asOf: number,
-): Course {
-  const photographed: string[] = []
-  let deepest = -1
-  let limited = false
-  for (const { resource, code } of examination.observations.course) {
-    const { valueCodeableConcept } = resource
-    const { fact } = code
-    if (fact === 'landmark-photograph') {
-      const landmark = codes.word(valueCodeableConcept, 'bowel-site')
-      const site = landmark === undefined ? undefined : landmarks.get(landmark)
-      if (landmark !== undefined && !photographed.includes(landmark)) photographed.push(landmark)
-      if (site !== undefined && site !== 'anastomosis') deepest = Math.max(deepest, bowelSites.indexOf(site))
-    } else if (fact !== 'intent') {
-      const site = codes.word(valueCodeableConcept, 'bowel-site')
-      if (isWord(site, bowelSites)) deepest = Math.max(deepest, bowelSites.indexOf(site))
-    } else limited ||= codes.fact(valueCodeableConcept) === 'limited'
-  }
-  // An anastomosis may lie anywhere: its photograph is the end of the bowel only where no other extent is stated.
-  if (deepest < 0 && photographed.includes('anastomosis')) deepest = bowelSites.indexOf('anastomosis')
-  if (photographed.length > 0) sawFeed(examination, 'photographs')
-
-  const extent = bowelSites[deepest]
-  const stopped = examination.all.some(({ status }) => status === 'stopped')
-  const reached = extent !== undefined ? complete.includes(extent) : stopped ? false : undefined
-  const stopReason = stopped ? stopReasonOf(examination, codes) : undefined
+export function readCourse(examination: Examination, reading: Reading): Course {
+  const { trail, zone, observations } = examination
+  const known = observations.course.filter(({ resource }) => isKnownYet(resource, reading.asOf, zone))
+  const reach = readReach(known, examination, reading)
+  const { extent, landmarks } = reach
+  const report = reportState(examination, reading)
+  const { stoppedBy, reason, notInserted } = readStop(examination, reading)
+  const stopped = stoppedBy !== undefined
+  // A stopped examination of which nothing shows more did not get there; a stated extent that cannot be read may show more.
+  const reached = extent !== undefined ? complete.includes(extent) : stopped && !reach.unread ? false : undefined
   // After the caecum a stopped examination is complete; so are its reasons for stopping no reasons for failing.
   const completion = reached === true || !stopped ? 'completed' : 'stopped'
-  const impassable =
-    completion === 'completed'
-      ? false
-      : stopReason === undefined
-        ? undefined
-        : stopReason === 'impassable-stricture' || stopReason === 'obstructing-lesion'
-  const report = reportState(examination, resources, asOf)
-  if (!limited) note(examination, 'intent', -1, 'default: no limitation stated')
-
+  const stopReason = completion === 'stopped' ? reason : undefined
+  if (trail) noteReach(examination, reach, stoppedBy, completion, reason)
+  const { ileum, retroflexion } = readAttempts(known, reach.ileum, examination, reading)
   return {
     report,
     completion,
-    intent: limited ? 'limited' : 'complete',
-    stopReason: completion === 'stopped' ? stopReason : undefined,
+    stopReason,
     extent,
+    extentEvidence: reach.evidence,
     caecumReached: reached,
-    impassableStricture: impassable,
-    completionPhotographed: photographed.some((landmark) => landmarks.has(landmark)),
-    landmarkPhotographCount: photographed.length > 0 || photographsComplete ? photographed.length : undefined,
+    completionPhotographed: landmarks.some(provesCompletion),
+    landmarkPhotographCount: photographCount(reach, report, examination, reading),
+    impassableStricture: isImpassable(completion, stopReason),
+    ileum,
+    retroflexion,
+    intent: intentOf(known, examination, reading),
+    neverInserted: isNeverInserted(reach, notInserted, examination),
   }
 }
 
-/** State of the examination's own report: the one the procedure names, else a colonoscopy report of its encounter. */
-function reportState(examination: Examination, resources: Resources, asOf: number): Course['report'] {
-  const direct: Json[] = []
-  for (const key of keysAt(examination.all, 'report')) {
-    const report = resources.at(key)
-    if (report) direct.push(report)
-  }
-  let state: Course['report']
-  for (const { status, issued } of direct.length > 0 ? direct : examination.ownReports) {
-    const word = asText(status) ?? ''
-    if (word === 'entered-in-error' || word === 'cancelled') continue
-    // One report that is signed is enough; one signed after the as-of instant is still open.
-    if (!openReport.has(word) && isKnownBy(issued, asOf, examination.zone)) return 'final'
-    state = 'preliminary'
-  }
-  return state
+/** Different landmarks; none is a fact only in a complete feed once the report is not open. One that cannot be read leaves it open. */
+function photographCount(
+  { landmarks, landmarkUnread }: Reach,
+  report: Course['report'],
+  { trail }: Examination,
+  reading: Reading,
+): number | undefined {
+  if (landmarkUnread) return undefined
+  if (landmarks.length > 0) return landmarks.length
+  if (!reading.complete('photographs') || report === 'preliminary') return undefined
+  trail?.note('landmarkPhotographCount', undefined, 'nothing found in a complete feed', 'Observation.code')
+  return 0
 }
 
-function stopReasonOf(examination: Examination, codes: Codes): Course['stopReason'] {
-  for (const { statusReason } of examination.all) {
-    const word = codes.word(statusReason, 'stop-reason')
-    if (isWord(word, fields.stopReason.values)) return word
+const isImpassable = (completion: Course['completion'], reason: Course['stopReason']): boolean | undefined =>
+  completion === 'completed'
+    ? false
+    : reason === undefined
+      ? undefined
+      : reason === 'impassable-stricture' || reason === 'obstructing-lesion'
+
+/** A colonoscopy without a stated limitation was meant to be complete; a statement that cannot be read leaves it open. */
+function intentOf(known: readonly Told[], examination: Examination, reading: Reading): Course['intent'] {
+  let statements: Statement<(typeof intents)[number]>[] | undefined
+  let open = false
+  for (const told of known) {
+    if (told.code.fact !== 'intent') continue
+    const word = wordOf('intent', told, intents, examination, reading)
+    open ||= word === undefined && told.holder.dataAbsentReason === undefined
+    statements = stated(statements, word, told)
   }
-  return undefined
+  if (statements !== undefined || open) return settle('intent', statements, examination)
+  examination.trail?.note('intent', examination.lead, 'default: no limitation stated', 'Procedure.code')
+  return 'complete'
+}
+
+/** Said never to have been inserted, and nothing else tells of an insertion. */
+function isNeverInserted(reach: Reach, reason: Json | undefined, examination: Examination): boolean {
+  const said = reach.notInserted ?? reason
+  if (said === undefined) return false
+  const { observations, children, conditions, specimens, trail } = examination
+  const signs = [...observations.polyp, ...observations.time, ...children, ...conditions]
+  const contradicted = reach.extent !== undefined || reach.landmarks.length > 0 || specimens.length > 0
+  if (!contradicted && signs.length === 0) return true
+  const others = reach.told === undefined ? signs : [reach.told, ...signs]
+  trail?.contradict('never inserted, but something was seen or done', said, ...others.map(({ resource }) => resource))
+  return false
+}
+
+function noteReach(
+  { trail, lead, all }: Examination,
+  { extent, told, stated: extents, landmarks }: Reach,
+  stoppedBy: Json | undefined,
+  completion: Course['completion'],
+  reason: Course['stopReason'],
+): void {
+  if (extent !== undefined && told !== undefined) {
+    trail?.note('extent', told.resource, told.rung, 'Observation.valueCodeableConcept')
+    trail?.note('extentEvidence', told.resource, told.rung, 'Observation.code')
+    trail?.note('caecumReached', told.resource, 'inferred from the extent', 'Observation.valueCodeableConcept')
+  } else if (stoppedBy !== undefined)
+    trail?.note('caecumReached', stoppedBy, 'inferred from the status', 'Procedure.status')
+  const outranked = stoppedBy !== undefined && completion === 'completed'
+  if (outranked && told !== undefined)
+    trail?.note('completion', told.resource, 'inferred from the extent', 'Observation.valueCodeableConcept')
+  else for (const one of all) trail?.note('completion', one, 'own element', 'Procedure.status')
+  if (landmarks.some(provesCompletion) && told !== undefined)
+    trail?.note('completionPhotographed', told.resource, told.rung, 'Observation.valueCodeableConcept')
+  else trail?.note('completionPhotographed', undefined, 'inferred from the findings', 'Observation.code')
+  if (completion === 'completed')
+    trail?.note('impassableStricture', stoppedBy ?? lead, 'inferred from the status', 'Procedure.status')
+  else if (reason !== undefined)
+    trail?.note('impassableStricture', stoppedBy ?? lead, 'own element', 'Procedure.statusReason')
+  const barred = reason === 'impassable-stricture' || reason === 'obstructing-lesion'
+  if (outranked && (barred || extents.some((site) => !complete.includes(site))))
+    trail?.contradict('caecum reached, but stopped before it', stoppedBy, ...(told ? [told.resource] : []))
 }

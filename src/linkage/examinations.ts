@@ -1,20 +1,14 @@
 import type { Unit } from '../config.ts'
-import type { Meaning } from '../fhir/codes.ts'
-import { isKnownBy, readMoment } from '../fhir/dates.ts'
+import { type CivilSpan, isKnownBy, readMoment, spanOf } from '../fhir/dates.ts'
 import { asObject, asObjects, asText, type Json } from '../fhir/json.ts'
 import { keysAt, ownKey, referenceKey } from '../fhir/references.ts'
-import type { Evidence } from './colonoscopy.ts'
-import { type LeftOut, type LinkContext, type Resources, type Rung, rungs } from './context.ts'
-import type { FeedKind } from './fields.ts'
-import { patientKeys } from './patients.ts'
+import type { FeedKind } from '../record/field.ts'
+import type { LeftOut, LinkContext, Resources } from './context.ts'
+import type { PatientKey } from './patients.ts'
+import type { Told } from './reading.ts'
 import type { Topic } from './topics.ts'
+import { Trail } from './trail.ts'
 import { unitOf } from './unit.ts'
-
-/** A resource with the meaning of its code, looked up once. */
-export interface Told {
-  readonly resource: Json
-  readonly code: Meaning
-}
 
 /** A colonoscopy on its way to becoming a record: its Procedure resources, and what linkage has hung on it. */
 export interface Examination {
@@ -26,8 +20,10 @@ export interface Examination {
   readonly patient: string
   readonly unit: Unit | undefined
   readonly zone: string
-  /** Civil date in the unit's zone. */
+  /** Civil date in the unit's zone; the last of `span` where it is not known to the day. */
   readonly date: string
+  /** The civil dates on which it may have begun: one, unless only a month or a year is written. */
+  readonly span: CivilSpan
   /** Milliseconds since 1970 of its start; absent without a time of day. */
   readonly start?: number | undefined
   readonly encounters: readonly string[]
@@ -35,16 +31,18 @@ export interface Examination {
   /** Began in the window: it is emitted, the others are only rivals. */
   readonly owned: boolean
   readonly children: Told[]
-  /** Observations by what they tell of. */
+  /** Observations, and components of observations, by what they tell of. */
   readonly observations: Readonly<Record<Topic, Told[]>>
   /** Polyps told as Conditions. */
   readonly conditions: Told[]
+  readonly medications: Told[]
   readonly specimens: string[]
   readonly pathologyReports: Json[]
   /** Reports of the examination itself that share its encounter. */
   readonly ownReports: Json[]
   readonly seen: FeedKind[]
-  readonly trail: Evidence[]
+  /** Kept only where a survey asks for it. */
+  readonly trail: Trail | undefined
 }
 
 const counted = new Set(['completed', 'stopped'])
@@ -62,7 +60,7 @@ interface Candidate {
   readonly patient: string
   readonly unit: Unit | undefined
   readonly zone: string
-  readonly date: string
+  readonly span: CivilSpan
   readonly start: number | undefined
   readonly end: number | undefined
 }
@@ -72,14 +70,17 @@ interface Candidate {
  *
  * Two Procedure resources are one examination when patient and civil date are the same and they share an identifier, or
  * start together, or overlap, or one of them has no time of day. Two examinations on consecutive days stay two.
+ *
+ * A date that is only a month or a year is an interval: its examination counts in a period that holds the whole of it, and is
+ * else left out as too coarse.
  */
 export function findExaminations(
   resources: Resources,
+  patientKey: PatientKey,
   context: LinkContext,
 ): { examinations: Examination[]; leftOut: LeftOut[] } {
-  const { codes, window } = context
+  const { codes, window, period = window } = context
   const leftOut: LeftOut[] = []
-  const patientKey = patientKeys(resources)
   const procedures = resources.ofType('Procedure').filter(({ code }) => codes.in(code, 'colonoscopy'))
   const colonoscopyKeys = new Set(procedures.map(ownKey))
   const candidates: Candidate[] = []
@@ -91,18 +92,21 @@ export function findExaminations(
     if (key === undefined || isPart) continue
     const unit = unitOf(procedure, resources, context.source)
     const zone = unit?.zone ?? context.source.zone
-    const period = asObject(procedure.performedPeriod)
-    const written = period?.start ?? procedure.performedDateTime
+    const performed = asObject(procedure.performedPeriod)
+    const written = performed?.start ?? procedure.performedDateTime
     const moment = readMoment(written, zone)
     const reject = (reason: string) => leftOut.push({ reference: key, reason })
-    if (moment?.date === undefined) {
+    if (moment === undefined) {
       // A colonoscopy without a date belongs to no period; it is shown in every one, once.
-      const overlaps =
-        moment?.coarse === undefined || (moment.coarse <= window.end && `${moment.coarse}-99` >= window.start)
-      if (overlaps) reject(moment?.coarse === undefined ? 'no date' : 'date coarser than a day')
+      reject('no date')
       continue
     }
-    const owned = moment.date >= window.start && moment.date <= window.end
+    const span = spanOf(moment)
+    if (moment.date === undefined && !(span.first >= period.start && span.last <= period.end)) {
+      if (span.first <= period.end && span.last >= period.start) reject('date coarser than a day')
+      continue
+    }
+    const owned = isOwned(span, window)
     const status = asText(procedure.status) ?? 'unknown'
     if (!counted.has(status)) {
       if (owned) reject(refused[status] ?? 'status unknown')
@@ -114,8 +118,8 @@ export function findExaminations(
       if (owned) reject('no patient')
       continue
     }
-    const end = readMoment(period?.end, zone)?.instant
-    candidates.push({ procedure, key, patient, unit, zone, date: moment.date, start: moment.instant, end })
+    const end = readMoment(performed?.end, zone)?.instant
+    candidates.push({ procedure, key, patient, unit, zone, span, start: moment.instant, end })
   }
 
   const examinations = groupCandidates(candidates).map((group) => toExamination(group, context))
@@ -134,15 +138,15 @@ export function sawFeed({ seen }: Examination, kind: FeedKind): void {
   if (!seen.includes(kind)) seen.push(kind)
 }
 
-/** Records where a fact came from and by which rung. */
-export function note(examination: Examination, field: string, resource: number, rung: Rung): void {
-  examination.trail.push({ field, reference: resource, rung: rungs.indexOf(rung) })
-}
+/** The window that holds the last day on which it may have begun owns it: so exactly one window of any split does. */
+const isOwned = ({ last }: CivilSpan, { start, end }: { readonly start: string; readonly end: string }): boolean =>
+  last >= start && last <= end
 
 function groupCandidates(candidates: readonly Candidate[]): Candidate[][] {
   const byPatientDay = new Map<string, Candidate[]>()
   for (const candidate of candidates) {
-    const day = `${candidate.patient}|${candidate.date}`
+    const { first, last } = candidate.span
+    const day = `${candidate.patient}|${first}|${last}`
     const others = byPatientDay.get(day)
     if (others) others.push(candidate)
     else byPatientDay.set(day, [candidate])
@@ -169,12 +173,14 @@ function isSameExamination(one: Candidate, other: Candidate): boolean {
     asObjects(candidate.procedure.identifier).map(({ system, value }) => `${String(system)}|${String(value)}`)
   const own = identifiers(one)
   if (identifiers(other).some((identifier) => own.includes(identifier))) return true
+  // Two that are only known to have been in one month may well be two.
+  if (one.span.first !== one.span.last) return false
   if (one.start === undefined || other.start === undefined || one.start === other.start) return true
   const [first, second] = one.start < other.start ? [one, other] : [other, one]
   return first.end !== undefined && second.start !== undefined && second.start < first.end
 }
 
-function toExamination(group: readonly Candidate[], { window }: LinkContext): Examination {
+function toExamination(group: readonly Candidate[], { window, survey }: LinkContext): Examination {
   const lead = group[0] as Candidate
   const all = group.length === 1 ? [lead.procedure] : group.map(({ procedure }) => procedure)
   const starts = group.flatMap(({ start }) => start ?? [])
@@ -185,18 +191,33 @@ function toExamination(group: readonly Candidate[], { window }: LinkContext): Ex
     patient: lead.patient,
     unit: lead.unit ?? group.find(({ unit }) => unit)?.unit,
     zone: lead.zone,
-    date: lead.date,
+    date: lead.span.last,
+    span: lead.span,
     start: starts.length > 0 ? Math.min(...starts) : undefined,
     encounters: keysAt(all, 'encounter'),
     orders: keysAt(all, 'basedOn'),
-    owned: lead.date >= window.start && lead.date <= window.end,
+    owned: isOwned(lead.span, window),
     children: [],
-    observations: { polyp: [], 'polyp-size': [], preparation: [], course: [], measurement: [] },
+    observations: {
+      polyp: [],
+      'polyp-size': [],
+      preparation: [],
+      course: [],
+      time: [],
+      comfort: [],
+      equipment: [],
+      attachment: [],
+      history: [],
+      people: [],
+      advice: [],
+      other: [],
+    },
     conditions: [],
+    medications: [],
     specimens: [],
     pathologyReports: [],
     ownReports: [],
     seen: [],
-    trail: [],
+    trail: survey && new Trail(),
   }
 }

@@ -1,69 +1,120 @@
-import type { Codes } from '../fhir/codes.ts'
-import { isKnownBy, readMoment, spanOf } from '../fhir/dates.ts'
 import { asObject, type Json } from '../fhir/json.ts'
-import type { Colonoscopy } from './colonoscopy.ts'
+import type { Colonoscopy } from '../record/colonoscopy.ts'
+import type { history } from '../record/history.ts'
+import { type Belief, type Beliefs, readBeliefs } from './beliefs.ts'
+import { onsetOf } from './conditions.ts'
 import { type Examination, sawFeed } from './examinations.ts'
-import { isRefuted } from './gather.ts'
+import { type HistoryKind, historyKinds } from './history-kinds.ts'
+import { readActivity } from './inflammatory-activity.ts'
+import type { Reading } from './reading.ts'
+import { resectedPart } from './resected-part.ts'
+import { isOnTheDay } from './timing.ts'
 
-type History = Pick<Colonoscopy, 'inflammatoryBowelDisease' | 'hereditarySyndrome' | 'earlierResection'>
+type History = Pick<Colonoscopy, keyof typeof history>
 
 /**
  * What was known before the examination. A condition counts when it began or was recorded before the examination date; one
- * first recorded on the day itself was seen during the examination, not known beforehand. One whose dates cannot decide that
- * leaves the fact not recorded, unless another decides it.
+ * first recorded on the day itself was seen during the examination, not known beforehand. One whose dates cannot decide that, or
+ * that nobody has confirmed, leaves the fact not recorded, unless another decides it; so do a yes and a no that stand against each other.
  *
  * @param conditions the patient's
- * @param more the patient's procedures, of which a completed resection counts from its date; and the instant (milliseconds
- * since 1970) after which nothing recorded is known yet
+ * @param procedures the patient's, of which a completed resection counts from its date
  */
 export function readHistory(
   examination: Examination,
   conditions: readonly Json[],
-  codes: Codes,
-  feedComplete: boolean,
-  more: { readonly procedures?: readonly Json[]; readonly asOf?: number } = {},
+  procedures: readonly Json[],
+  reading: Reading,
 ): History {
-  const { procedures = [], asOf = Number.POSITIVE_INFINITY } = more
-  const known = (set: string, resections: readonly Json[] = []): boolean | undefined => {
-    let open = !feedComplete
-    const tell = (answer: boolean | undefined) => {
-      if (answer !== false) sawFeed(examination, 'history')
-      if (answer === undefined) open = true
-      return answer === true
-    }
-    for (const condition of conditions)
-      if (
-        codes.in(condition.code, set) &&
-        !isRefuted(condition) &&
-        isKnownBy(condition.recordedDate, asOf, examination.zone) &&
-        tell(isBefore([condition.onsetDateTime ?? startOf(condition.onsetPeriod), condition.recordedDate], examination))
-      )
-        return true
-    for (const { status, code, performedDateTime, performedPeriod } of resections)
-      if (
-        status === 'completed' &&
-        codes.in(code, set) &&
-        tell(isBefore([performedDateTime ?? startOf(performedPeriod)], examination))
-      )
-        return true
-    return open ? undefined : false
-  }
+  const isComplete = reading.complete('history')
+  const beliefs = readBeliefs(examination, conditions, procedures, reading)
+  const known = (field: HistoryKind['field']) => weigh(field, beliefOf(field, beliefs), isComplete, examination)
+  const disease = beliefOf('inflammatoryBowelDisease', beliefs)
+  const resection = beliefOf('earlierResection', beliefs)
+  const inflammatoryBowelDisease = known('inflammatoryBowelDisease')
+  const earlierResection = known('earlierResection')
   return {
-    inflammatoryBowelDisease: known('inflammatory-bowel-disease'),
-    hereditarySyndrome: known('hereditary-syndrome'),
-    earlierResection: known('earlier-resection', procedures),
+    inflammatoryBowelDisease,
+    inflammatoryBowelDiseaseActivity:
+      disease && inflammatoryBowelDisease ? readActivity(disease, examination, reading) : undefined,
+    inflammatoryBowelDiseaseSeen: seen(disease, isComplete, examination),
+    hereditarySyndrome: known('hereditarySyndrome'),
+    earlierResection,
+    resectedPart: resection && earlierResection ? resectedPart(resection, examination, reading) : undefined,
+    strictureKnown: known('strictureKnown'),
+    severeDiverticulosis: known('severeDiverticulosis'),
+    pelvicSurgeryOrRadiotherapy: known('pelvicSurgeryOrRadiotherapy'),
+    earlierColorectalCancer: known('earlierColorectalCancer'),
+    antithrombotics: known('antithrombotics'),
   }
 }
 
-const startOf = (period: unknown): unknown => asObject(period)?.start
+function beliefOf(field: HistoryKind['field'], beliefs: Beliefs): Belief | undefined {
+  if (beliefs.size === 0) return undefined
+  const kind = historyKinds.find((one) => one.field === field)
+  return kind && beliefs.get(kind)
+}
+
+/** One yes makes it true, if no no stands against it; a no makes it false, if nothing is open; and so does silence in a complete feed. */
+function weigh(
+  field: HistoryKind['field'],
+  belief: Belief | undefined,
+  isComplete: boolean,
+  examination: Examination,
+): boolean | undefined {
+  const { trail } = examination
+  if (belief !== undefined) {
+    const { yes, no, isOpen } = belief
+    if (yes.length + no.length > 0 || isOpen) sawFeed(examination, 'history')
+    if (yes.length > 0 && no.length > 0) {
+      trail?.contradict('history stated both ways', ...[...yes, ...no].map(({ resource }) => resource))
+      return undefined
+    }
+    if (yes.length > 0 || (no.length > 0 && !isOpen)) {
+      for (const { resource, rung, element } of yes.length > 0 ? yes : no) trail?.note(field, resource, rung, element)
+      return yes.length > 0
+    }
+    if (isOpen) return undefined
+  }
+  if (!isComplete) return undefined
+  trail?.note(field, undefined, 'nothing found in a complete feed', 'Condition')
+  return false
+}
 
 /**
- * Whether any of some dates lies before the examination date. Undefined when none does and one cannot tell: a month or year
- * that reaches over that date, or no date that can be read at all.
+ * Whether the disease was first recorded on the day. Not recorded where one recorded that day may have been known before, so that
+ * no single resource decides between yes and no.
  */
-function isBefore(written: readonly unknown[], { date, zone }: Examination): boolean | undefined {
-  const moments = written.map((value) => readMoment(value, zone)).filter((moment) => moment !== undefined)
-  const spans = moments.map(spanOf)
-  if (spans.some(({ last }) => last < date)) return true
-  return spans.length > 0 && spans.every(({ first }) => first >= date) ? false : undefined
+function seen(disease: Belief | undefined, isComplete: boolean, examination: Examination): boolean | undefined {
+  const { trail } = examination
+  const field = 'inflammatoryBowelDiseaseSeen'
+  if (disease !== undefined) {
+    const { yes, notBefore, isOpen } = disease
+    const conditions = [...notBefore, ...yes.map(({ resource }) => resource)]
+    const [first] = conditions.filter((condition) => touchesTheDay(condition, examination))
+    if (first !== undefined) {
+      sawFeed(examination, 'history')
+      if (yes.length > 0 || isOpen || !notBefore.some((one) => isFirstOnTheDay(one, examination))) return undefined
+      trail?.note(field, first, 'same patient within the time window', 'Condition.recordedDate')
+      return true
+    }
+    if (isOpen) return undefined
+  }
+  if (!isComplete) return undefined
+  trail?.note(field, undefined, 'nothing found in a complete feed', 'Condition')
+  return false
+}
+
+const touchesTheDay = (condition: Json, examination: Examination): boolean =>
+  isOnTheDay(onsetOf(condition), examination) || isOnTheDay(condition.recordedDate, examination)
+
+/** Onset and recording are both that day, where both are written. */
+function isFirstOnTheDay(condition: Json, examination: Examination): boolean {
+  const onset = onsetOf(condition)
+  const { recordedDate } = condition
+  return (
+    asObject(condition) !== undefined &&
+    (onset === undefined || isOnTheDay(onset, examination)) &&
+    (recordedDate === undefined || isOnTheDay(recordedDate, examination))
+  )
 }

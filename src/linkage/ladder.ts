@@ -1,7 +1,7 @@
 import { daysBetween } from '../fhir/dates.ts'
 import { ownKey } from '../fhir/references.ts'
-import type { Rung } from './context.ts'
 import type { Examination } from './examinations.ts'
+import type { Rung } from './rungs.ts'
 
 /** What is known of a resource that may belong to an examination. */
 export interface Ties {
@@ -32,10 +32,10 @@ export class Ladder {
   readonly #byEncounter = new Map<string, Examination[]>()
   readonly #byPatient = new Map<string, Examination[]>()
 
-  readonly examinations: readonly Examination[]
+  #examinations: readonly Examination[]
 
   constructor(examinations: readonly Examination[]) {
-    this.examinations = examinations
+    this.#examinations = examinations
     for (const examination of examinations) {
       for (const procedure of examination.all) {
         const key = ownKey(procedure)
@@ -46,6 +46,20 @@ export class Ladder {
       push(this.#byPatient, examination.patient, examination)
     }
     for (const list of this.#byPatient.values()) list.sort(byDate)
+  }
+
+  get examinations(): readonly Examination[] {
+    return this.#examinations
+  }
+
+  /** Takes out examinations that turned out not to have taken place: nothing leads to them from here on. */
+  forget(gone: readonly Examination[]): void {
+    if (gone.length === 0) return
+    const stays = (examination: Examination) => !gone.includes(examination)
+    this.#examinations = this.#examinations.filter(stays)
+    for (const [key, examination] of this.#byKey) if (!stays(examination)) this.#byKey.delete(key)
+    for (const map of [this.#byOrder, this.#byEncounter, this.#byPatient])
+      for (const [key, list] of map) map.set(key, list.filter(stays))
   }
 
   /** Makes a further resource a direct way to an examination: a child procedure, a polyp, a specimen, a report. */

@@ -1,23 +1,36 @@
-import { civilDate, epochDay } from '../fhir/dates.ts'
+import { civilDate, clockTime, epochDay } from '../fhir/dates.ts'
 import { asText, type Json } from '../fhir/json.ts'
 import { ownKey } from '../fhir/references.ts'
+import type { Colonoscopy, LinkedColonoscopy } from '../record/colonoscopy.ts'
+import { fields } from '../record/fields.ts'
+import { isWord } from '../record/words.ts'
+import { readAccessory } from './accessory.ts'
+import { readAdvice } from './advice.ts'
 import { attribute, type PersonKey, personKeys } from './attribution.ts'
-import type { Colonoscopy, LinkedColonoscopy } from './colonoscopy.ts'
-import type { LeftOut, LinkContext, Resources } from './context.ts'
+import { readComfort } from './comfort.ts'
+import type { LeftOut, LinkContext } from './context.ts'
 import { readCourse } from './course.ts'
-import { assignEvents, type EventDay, type Events } from './events.ts'
-import { type Examination, findExaminations, note, sawFeed } from './examinations.ts'
-import { fields } from './fields.ts'
-import { gather, isElsewhere } from './gather.ts'
+import { readDeath } from './death.ts'
+import { readEquipment } from './equipment.ts'
+import { eventFacts } from './event-facts.ts'
+import { assignEvents, type Events } from './events.ts'
+import { type Examination, findExaminations, sawFeed } from './examinations.ts'
+import { gather } from './gather.ts'
+import { isElsewhere } from './gather-pathology.ts'
 import { readHistology } from './histology.ts'
 import { readHistory } from './history.ts'
 import { Ladder } from './ladder.ts'
-import { readMeasurements } from './measurements.ts'
+import { readLaterCancer } from './later-cancer.ts'
+import { readMedication } from './medication.ts'
 import { pathologyFacts, polypsInPathology } from './pathology.ts'
-import { patientKeys } from './patients.ts'
-import { canHaveHistology, findPolyps, isWord, noFindings, type PolypFindings } from './polyps.ts'
+import { type PatientKey, patientKeys } from './patients.ts'
+import { polypFacts, tissueTaken } from './polyp-facts.ts'
+import { findPolyps, noFindings, type PolypFindings } from './polyps.ts'
 import { readPreparation } from './preparation.ts'
+import type { Reading } from './reading.ts'
 import { readReasons } from './reasons.ts'
+import { readTimes } from './times.ts'
+import { assignVisits, type Visits, visitFacts } from './visits.ts'
 import { WindowResources } from './window-resources.ts'
 
 export interface LinkedWindow {
@@ -32,168 +45,237 @@ export interface LinkedWindow {
  * any of them twice, give the same records.
  */
 export function linkWindow(delivered: readonly unknown[], context: LinkContext): LinkedWindow {
+  const { source, codes, asOf, survey } = context
   const resources = new WindowResources(delivered)
-  const { examinations, leftOut } = findExaminations(resources, context)
+  const reading: Reading = {
+    resources,
+    codes,
+    source,
+    asOf,
+    complete: (kind) => source.completeFeeds.includes(kind),
+    survey,
+  }
   const patientKey = patientKeys(resources)
-  const personKey = personKeys(resources, context.source)
-  const ladder = new Ladder(examinations)
-  const ambiguous = gather(resources, ladder, patientKey, context)
-  const conditionsOf = byPatient(resources.ofType('Condition'), patientKey)
-  const resectionsOf = byPatient(
-    resources.ofType('Procedure').filter(({ code }) => context.codes.in(code, 'earlier-resection')),
-    patientKey,
-  )
+  const personKey = personKeys(resources, source)
+  const { examinations: found, leftOut } = findExaminations(resources, patientKey, context)
+  const ladder = new Ladder(found)
+  const ambiguous = gather(reading, ladder, patientKey)
+
+  const courses = new Map(found.map((examination) => [examination, readCourse(examination, reading)]))
+  const neverInserted = found.filter((examination) => courses.get(examination)?.neverInserted)
+  const examinations = found.filter((examination) => !neverInserted.includes(examination))
+  // What never took place caused nothing, and is no rival.
+  ladder.forget(neverInserted)
+  const none = neverInserted
+    .filter(({ owned }) => owned)
+    .map(({ key }): LeftOut => ({ reference: key, reason: 'never inserted' }))
 
   const findings = new Map<Examination, PolypFindings>()
-  for (const examination of examinations) findings.set(examination, findPolyps(examination, context.codes))
   const tissue = new Map<Examination, boolean | undefined>()
-  for (const examination of examinations) tissue.set(examination, tissueTaken(examination, findings, context))
+  for (const examination of examinations) {
+    const polyps = findPolyps(examination, reading)
+    findings.set(examination, polyps)
+    tissue.set(examination, tissueTaken(examination, polyps, reading))
+  }
   const couldBleed = (examination: Examination) => tissue.get(examination) !== false
-  const { events, leftOut: eventsLeftOut } = assignEvents(resources, ladder, patientKey, couldBleed, context)
+  const { events, leftOut: eventsLeftOut } = assignEvents(reading, ladder, patientKey, couldBleed)
+  const visits = assignVisits(reading, ladder, patientKey)
+  const byPatient = groupByPatient(reading, patientKey)
 
   const asOfDates = new Map<string, string>()
   const asOfDate = (zone: string): string => {
-    const date = asOfDates.get(zone) ?? civilDate(context.asOf, zone)
+    const date = asOfDates.get(zone) ?? civilDate(asOf, zone)
     asOfDates.set(zone, date)
     return date
   }
-  const colonoscopies = examinations
-    .filter(({ owned }) => owned)
-    .map((examination) =>
-      toRecord(examination, {
-        resources,
-        context,
-        findings: findings.get(examination) ?? noFindings,
-        tissue: tissue.get(examination),
-        events: events.get(examination),
-        conditions: conditionsOf.get(examination.patient) ?? [],
-        resections: resectionsOf.get(examination.patient) ?? [],
-        patient: resources.at(examination.patient),
-        asOfDate,
-        personKey,
-      }),
-    )
-  const people = new Map<string, string>()
-  for (const practitioner of resources.ofType('Practitioner')) {
-    const reference = ownKey(practitioner)
-    const key = personKey({ reference })
-    if (reference !== undefined && key !== undefined) people.set(reference, key)
+  const colonoscopies: LinkedColonoscopy[] = []
+  for (const examination of examinations) {
+    const course = courses.get(examination)
+    if (!examination.owned || course === undefined) continue
+    const record = toRecord(examination, {
+      reading,
+      course,
+      findings: findings.get(examination) ?? noFindings,
+      tissue: tissue.get(examination),
+      events: events.get(examination),
+      visits: visits.get(examination),
+      conditions: byPatient.conditions.get(examination.patient) ?? [],
+      resections: byPatient.resections.get(examination.patient) ?? [],
+      orders: byPatient.orders.get(examination.patient) ?? [],
+      patient: resources.at(examination.patient),
+      asOfDate: asOfDate(examination.zone),
+      personKey,
+    })
+    colonoscopies.push({ record, date: examination.date, seen: examination.seen })
+    if (survey && examination.trail) survey.examinations.push({ record, trail: examination.trail })
   }
-  return { colonoscopies, leftOut: [...leftOut, ...ambiguous, ...eventsLeftOut], people }
+  return {
+    colonoscopies,
+    leftOut: [...leftOut, ...none, ...ambiguous, ...eventsLeftOut],
+    people: peopleOf(resources, personKey),
+  }
 }
 
 interface Parts {
-  readonly resources: Resources
-  readonly context: LinkContext
+  readonly reading: Reading
+  readonly course: ReturnType<typeof readCourse>
   readonly findings: PolypFindings
   readonly tissue: boolean | undefined
   readonly events: Events | undefined
+  readonly visits: Visits | undefined
   readonly conditions: readonly Json[]
   /** Resections of colon or rectum among the patient's procedures. */
   readonly resections: readonly Json[]
+  /** Orders of the patient. */
+  readonly orders: readonly Json[]
   readonly patient: Json | undefined
   readonly personKey: PersonKey
-  /** Civil date of the as-of instant in a zone. */
-  readonly asOfDate: (zone: string) => string
+  /** Civil date of the as-of instant in the unit's zone. */
+  readonly asOfDate: string
 }
 
-function toRecord(examination: Examination, parts: Parts): LinkedColonoscopy {
-  const { resources, context, findings, conditions, patient } = parts
-  const { codes, source } = context
-  const complete = (kind: (typeof source.completeFeeds)[number]) => source.completeFeeds.includes(kind)
-  const course = readCourse(examination, resources, codes, complete('photographs'), context.asOf)
-  const histology = readHistology(examination.pathologyReports, resources, codes, (key) =>
-    isElsewhere(resources.at(key), codes),
-  )
-  const { polyps, unnamedRemovals, knownPots, impliedRemovals } = findings
-  const inPathology = polyps.length + unnamedRemovals > 0 ? 0 : polypsInPathology(histology, knownPots)
+function toRecord(examination: Examination, parts: Parts): Colonoscopy {
+  const { reading, course, findings, conditions, patient } = parts
+  const { resources, codes, source, complete } = reading
+  const { trail } = examination
+  const histology = readHistology(examination, reading, (key) => isElsewhere(resources.at(key), codes))
+  const { polyps, known, unnamedRemovals, knownPots, impliedRemovals } = findings
+  const inPathology =
+    polyps.length + unnamedRemovals > 0 ? 0 : polypsInPathology(histology, knownPots, findings.knownWithoutPot)
   const told = polyps.length + unnamedRemovals + inPathology
-  if (told + impliedRemovals + findings.known.length > 0) sawFeed(examination, 'polyps')
+  if (told + impliedRemovals + known.length > 0) sawFeed(examination, 'polyps')
   if (examination.specimens.length > 0 || examination.pathologyReports.length > 0) sawFeed(examination, 'pathology')
 
   // No polyp is a fact only where the feed is complete and the examination's own report is not still open.
   // Where the examination's own code says that a polyp was removed, there was at least one, and nobody says how many.
   const silent = complete('polyps') && course.report !== 'preliminary' && impliedRemovals === 0
   const polypCount = told > 0 ? told : silent ? 0 : undefined
-  if (told === 0 && silent)
-    note(
-      examination,
-      'polypCount',
-      -1,
-      course.report === 'final'
-        ? 'final report in a complete feed'
-        : 'completed examination without a report, in a complete feed',
-    )
-  if (inPathology > 0) note(examination, 'polypCount', -1, 'inferred from pathology')
+  if (trail) noteCount(examination, { polypCount, inPathology, report: course.report, findings })
 
   const pathology = pathologyFacts(examination, findings, histology, {
-    asOfDate: parts.asOfDate(examination.zone),
+    asOfDate: parts.asOfDate,
     lagDays: source.pathologyLagDays,
     feedComplete: complete('pathology') && course.report !== 'preliminary',
     polypCount,
+    inPathology,
   })
-  const setting = settingOf(examination, resources, codes)
-  const sex = asText(patient?.gender)
-  const preparation = readPreparation(examination.observations.preparation, codes)
+  const who = attribute(examination, reading, parts.personKey)
+  const why = readReasons(examination, reading, known.length > 0)
+  const history = readHistory(examination, conditions, parts.resections, reading)
+  const times = readTimes(examination, reading)
+  const preparation = readPreparation(examination, history, course, reading)
+  const comfort = readComfort(examination, reading, who.operator, parts.personKey)
+  const sedation = readMedication(examination, who.anaesthetistLed, course.report, reading)
+  const equipment = readEquipment(examination, reading)
+  const accessory = readAccessory(examination, reading)
+  const found = polypFacts(examination, findings, polypCount, reading)
+  const event = eventFacts(parts.events, complete('events'), trail)
+  const visit = visitFacts(parts.visits, complete('visits'), trail)
+  const death = readDeath(examination, patient, reading)
+  const advice = readAdvice(examination, parts.orders, reading)
+  const later = readLaterCancer(examination, conditions, reading)
+  const tissue = parts.tissue || inPathology > 0 || (course.report === 'preliminary' ? undefined : parts.tissue)
+  if (tissue && times.withdrawalMinutes !== undefined)
+    trail?.doubt('withdrawal time of an examination in which tissue was taken', examination.lead)
+  const age = ageOn(examination, patient)
+  const sex = sexOf(patient)
+  const setting = settingOf(examination, reading)
+  noteOwn(examination, { age, sex, patient })
 
-  const attribution = attribute(examination, resources, codes, parts.personKey)
-  const reasons = readReasons(examination, resources, codes)
-  const history = readHistory(examination, conditions, codes, complete('history'), {
-    procedures: parts.resections,
-    asOf: context.asOf,
-  })
-  const measurements = readMeasurements(examination, codes)
-  const eventsComplete = complete('events')
-  const { events } = parts
   // One literal with every field: records of one shape are what makes the criteria fast.
-  const record: Colonoscopy = {
+  return {
     procedure: examination.key,
     source: source.id,
     unit: examination.unit?.id,
-    examinationDate: examination.date,
-    age: ageOn(examination.date, patient),
-    sex: isWord(sex, fields.sex.values) ? sex : undefined,
-    operator: attribution.operator,
-    supervisor: attribution.supervisor,
-    supervisorInRoom: attribution.supervisorInRoom,
-    operatorRole: attribution.operatorRole,
+    examinationDate: examination.span.first === examination.span.last ? examination.date : undefined,
+    startTime: examination.start === undefined ? undefined : clockTime(examination.start, examination.zone),
+    age,
+    sex,
+    operator: who.operator,
+    operatorRole: who.operatorRole,
+    supervisor: who.supervisor,
+    supervisorInRoom: who.supervisorInRoom,
+    takeover: who.takeover,
     setting,
-    reasonCount: reasons.reasonCount,
-    referralReason: reasons.referralReason,
+    reasonCount: why.reasonCount,
+    reasons: why.reasons,
+    referralReason: why.referralReason,
+    knownLesion: why.knownLesion,
     intent: course.intent,
     inflammatoryBowelDisease: history.inflammatoryBowelDisease,
+    inflammatoryBowelDiseaseActivity: history.inflammatoryBowelDiseaseActivity,
+    inflammatoryBowelDiseaseSeen: history.inflammatoryBowelDiseaseSeen,
     hereditarySyndrome: history.hereditarySyndrome,
     earlierResection: history.earlierResection,
+    resectedPart: history.resectedPart,
+    strictureKnown: history.strictureKnown,
+    severeDiverticulosis: history.severeDiverticulosis,
+    pelvicSurgeryOrRadiotherapy: history.pelvicSurgeryOrRadiotherapy,
+    earlierColorectalCancer: history.earlierColorectalCancer,
+    antithrombotics: history.antithrombotics,
     report: course.report,
     completion: course.completion,
     stopReason: course.stopReason,
     extent: course.extent,
+    extentEvidence: course.extentEvidence,
     caecumReached: course.caecumReached,
     completionPhotographed: course.completionPhotographed,
     landmarkPhotographCount: course.landmarkPhotographCount,
     impassableStricture: course.impassableStricture,
-    insertionMinutes: measurements.insertionMinutes,
-    withdrawalMinutes: measurements.withdrawalMinutes,
-    tissueTakenOrTreated:
-      parts.tissue || inPathology > 0 || (course.report === 'preliminary' ? undefined : parts.tissue),
+    ileum: course.ileum,
+    retroflexion: course.retroflexion,
+    insertionMinutes: times.insertionMinutes,
+    withdrawalMinutes: times.withdrawalMinutes,
+    tissueTakenOrTreated: tissue,
+    tattooPlaced: found.tattooPlaced,
+    instrument: equipment.instrument,
+    instrumentExchanged: equipment.instrumentExchanged,
+    insufflation: equipment.insufflation,
+    dye: equipment.dye,
+    computerAidedDetection: equipment.computerAidedDetection,
     preparationScale: preparation.preparationScale,
     preparationRight: preparation.preparationRight,
     preparationTransverse: preparation.preparationTransverse,
     preparationLeft: preparation.preparationLeft,
+    rightSegmentPresent: preparation.rightSegmentPresent,
+    transverseSegmentPresent: preparation.transverseSegmentPresent,
+    leftSegmentPresent: preparation.leftSegmentPresent,
     preparationTotal: preparation.preparationTotal,
     segmentsAllAtLeast2: preparation.segmentsAllAtLeast2,
+    preparationGrade: preparation.preparationGrade,
     preparationLevel: preparation.preparationLevel,
-    stoppedForPreparation: stoppedForPreparation(course, preparation),
-    comfortScale: measurements.comfortScale,
-    comfortScore: measurements.comfortScore,
-    attachment: measurements.attachment,
-    attachmentKind: measurements.attachmentKind,
+    stoppedForPreparation: preparation.stoppedForPreparation,
+    comfortScale: comfort.comfortScale,
+    comfortScore: comfort.comfortScore,
+    comfortScorer: comfort.comfortScorer,
+    comfortOneToFive: comfort.comfortOneToFive,
+    sedated: sedation.sedated,
+    midazolamMilligrams: sedation.midazolamMilligrams,
+    fentanylMicrograms: sedation.fentanylMicrograms,
+    pethidineMilligrams: sedation.pethidineMilligrams,
+    propofolMilligrams: sedation.propofolMilligrams,
+    nitrousOxide: sedation.nitrousOxide,
+    antispasmodic: sedation.antispasmodic,
+    reversalAgent: sedation.reversalAgent,
+    anaesthetistLed: who.anaesthetistLed,
+    attachment: accessory.attachment,
+    attachmentKind: accessory.attachmentKind,
+    attachmentOutcome: accessory.attachmentOutcome,
+    attachmentRemovedBeforeCaecum: accessory.attachmentRemovedBeforeCaecum,
+    attachmentRemovalReason: accessory.attachmentRemovalReason,
+    attachmentReinserted: accessory.attachmentReinserted,
+    mucosalInjury: accessory.mucosalInjury,
+    mucosalInjurySite: accessory.mucosalInjurySite,
+    mucosalInjuryTreated: accessory.mucosalInjuryTreated,
     polypCount,
     polyps: polyps.length === polypCount ? polyps.map(({ polyp }) => polyp) : undefined,
-    polypRemoved: polypRemoved(examination, findings, polypCount, codes),
-    polypsWithoutObtainableHistology:
-      polypCount === undefined ? undefined : polyps.filter(({ polyp }) => !canHaveHistology(polyp)).length,
+    knownLesionCount: found.knownLesionCount,
+    polypRemoved: found.polypRemoved,
+    polypsLeftCount: found.polypsLeftCount,
+    polypsNotFoundAgainCount: found.polypsNotFoundAgainCount,
+    polypsWithoutObtainableHistology: found.polypsWithoutObtainableHistology,
     pathology: pathology.pathology,
+    histologySource: pathology.histologySource,
     adenomaFound: pathology.adenomaFound,
     adenomaCount: pathology.adenomaCount,
     adenomaCountLower: pathology.adenomaCountLower,
@@ -203,109 +285,140 @@ function toRecord(examination: Examination, parts: Parts): LinkedColonoscopy {
     hyperplasticCount: pathology.hyperplasticCount,
     cancerCount: pathology.cancerCount,
     otherHistologyCount: pathology.otherHistologyCount,
-    perforation: eventFact(events?.perforation, eventsComplete),
-    perforationDay: dayNumber(events?.perforation),
-    bleeding: eventFact(events?.bleeding, eventsComplete),
-    bleedingDay: dayNumber(events?.bleeding),
+    largestAdenomaMillimetres: pathology.largestAdenomaMillimetres,
+    villousAdenomaFound: pathology.villousAdenomaFound,
+    highGradeDysplasiaFound: pathology.highGradeDysplasiaFound,
+    colitisDysplasiaFound: pathology.colitisDysplasiaFound,
+    eventCount: event.eventCount,
+    events: event.events,
+    perforation: event.perforation,
+    perforationDay: event.perforationDay,
+    perforationSeverity: event.perforationSeverity,
+    bleeding: event.bleeding,
+    bleedingDay: event.bleedingDay,
+    bleedingSeverity: event.bleedingSeverity,
+    cardiopulmonaryEvent: event.cardiopulmonaryEvent,
+    cardiopulmonaryEventDay: event.cardiopulmonaryEventDay,
+    hospitalVisitCount: visit.hospitalVisitCount,
+    visits: visit.visits,
+    unplannedVisit: visit.unplannedVisit,
+    unplannedVisitDay: visit.unplannedVisitDay,
+    death: death.death,
+    deathDay: death.deathDay,
+    advice: advice.advice,
+    advisedIntervalMonths: advice.advisedIntervalMonths,
+    laterColorectalCancer: later.laterColorectalCancer,
+    laterColorectalCancerDay: later.laterColorectalCancerDay,
   }
-  return { record, seen: examination.seen, trail: examination.trail }
 }
 
-/** Anything removed, biopsied, injected or treated: true as soon as one thing says so, false only where silence means none. */
-function tissueTaken(
+/** What the number of polyps rests on. */
+function noteCount(
+  { trail, all }: Examination,
+  told: {
+    readonly polypCount: number | undefined
+    readonly inPathology: number
+    readonly report: Colonoscopy['report']
+    readonly findings: PolypFindings
+  },
+): void {
+  const { polypCount, inPathology, report, findings } = told
+  if (polypCount === 0)
+    trail?.note(
+      'polypCount',
+      all[0],
+      report === 'final'
+        ? 'final report in a complete feed'
+        : 'completed examination without a report, in a complete feed',
+      report === 'final' ? 'DiagnosticReport.status' : 'Procedure.status',
+    )
+  else if (inPathology > 0) trail?.note('polypCount', undefined, 'inferred from pathology', 'DiagnosticReport.result')
+  else if (polypCount !== undefined && findings.polyps.length === 0)
+    trail?.note('polypCount', undefined, 'inferred from the procedure code', 'Procedure.code')
+}
+
+/** What the facts rest on that need no reader of their own. */
+function noteOwn(
   examination: Examination,
-  findings: ReadonlyMap<Examination, PolypFindings>,
-  { codes, source }: LinkContext,
-): boolean | undefined {
-  const { polyps, known, unnamedRemovals } = findings.get(examination) ?? noFindings
-  const lesions = [...polyps, ...known]
-  const acts = didAny(examination, codes, 'polypectomy') || didAny(examination, codes, 'tissue-taken-or-treated')
-  if (acts || unnamedRemovals > 0 || examination.specimens.length > 0 || examination.pathologyReports.length > 0)
-    return true
-  if (lesions.some(({ polyp }) => polyp.handling === 'removed' || polyp.handling === 'biopsied')) return true
-  if (!source.completeFeeds.includes('polyps')) return undefined
-  return lesions.every(({ polyp }) => polyp.handling === 'left') ? false : undefined
+  facts: {
+    readonly age: number | undefined
+    readonly sex: Colonoscopy['sex']
+    readonly patient: Json | undefined
+  },
+): void {
+  const { trail, lead } = examination
+  if (trail === undefined) return
+  const { age, sex, patient } = facts
+  const performed = lead.performedPeriod === undefined ? 'Procedure.performedDateTime' : 'Procedure.performedPeriod'
+  trail.note('procedure', lead, 'own element', 'Procedure.id')
+  trail.note('examinationDate', lead, 'own element', performed)
+  if (examination.start !== undefined) trail.note('startTime', lead, 'own element', performed)
+  if (age !== undefined) trail.note('age', patient, 'direct reference', 'Patient.birthDate')
+  if (sex !== undefined) trail.note('sex', patient, 'direct reference', 'Patient.gender')
 }
 
-/** Whether the code of the examination, or of one of its parts, is in a value set. */
-function didAny({ all, children }: Examination, codes: LinkContext['codes'], set: string): boolean {
-  for (const { code } of all) if (codes.of(code).sets.has(set)) return true
-  for (const { code } of children) if (code.sets.has(set)) return true
-  return false
+const sexOf = (patient: Json | undefined): Colonoscopy['sex'] => {
+  const sex = asText(patient?.gender)
+  return isWord(sex, fields.sex.values) ? sex : undefined
 }
 
-function settingOf(
-  { encounters }: Examination,
-  resources: Resources,
-  codes: LinkContext['codes'],
-): Colonoscopy['setting'] {
-  for (const key of encounters) {
-    const word = codes.wordOfCoding(resources.at(key)?.class, 'setting')
-    if (isWord(word, fields.setting.values)) return word
+function settingOf(examination: Examination, { resources, codes, survey }: Reading): Colonoscopy['setting'] {
+  for (const key of examination.encounters) {
+    const encounter = resources.at(key)
+    if (encounter === undefined) {
+      survey?.deadEnd('Procedure.encounter', examination.lead)
+      continue
+    }
+    const word = codes.wordOfCoding(encounter.class, 'setting')
+    if (isWord(word, fields.setting.values)) {
+      examination.trail?.note('setting', encounter, 'direct reference', 'Encounter.class')
+      return word
+    }
+    survey?.missed('Encounter.class', encounter.class, examination.patient)
   }
   return undefined
 }
 
-function polypRemoved(
-  examination: Examination,
-  { polyps, known, unnamedRemovals }: PolypFindings,
-  polypCount: number | undefined,
-  codes: LinkContext['codes'],
-): boolean | undefined {
-  const byCode = didAny(examination, codes, 'polypectomy')
-  const lesions = [...polyps, ...known]
-  if (byCode || unnamedRemovals > 0 || lesions.some(({ polyp }) => polyp.handling === 'removed')) return true
-  if (lesions.some(({ polyp }) => polyp.handling === undefined)) return undefined
-  return lesions.length > 0 || polypCount === 0 ? false : undefined
-}
-
-/** Stopped because of stool, unless every score that was given says the preparation was good: then it is not known. */
-function stoppedForPreparation(
-  { completion, stopReason }: Pick<Colonoscopy, 'completion' | 'stopReason'>,
-  preparation: Pick<Colonoscopy, 'preparationRight' | 'preparationTransverse' | 'preparationLeft' | 'preparationLevel'>,
-): boolean | undefined {
-  if (completion === 'completed') return false
-  if (stopReason === undefined) return undefined
-  if (stopReason !== 'inadequate-preparation') return false
-  const scores = [preparation.preparationRight, preparation.preparationTransverse, preparation.preparationLeft].filter(
-    (score) => score !== undefined,
-  )
-  const contradicted =
-    preparation.preparationLevel === 'adequate' || (scores.length > 0 && scores.every((score) => score >= 2))
-  return contradicted ? undefined : true
-}
-
-/** True with a recorded event, dated or not; false only where silence means none, and nothing is undecided. */
-const eventFact = (day: EventDay | undefined, complete: boolean): boolean | undefined =>
-  day === 'undecided' ? undefined : day !== undefined ? true : complete ? false : undefined
-
-const dayNumber = (day: EventDay | undefined): number | undefined => (typeof day === 'number' ? day : undefined)
-
-/** Whole years on a date; undefined when the birth date is too coarse to decide. */
-function ageOn(date: string, patient: Json | undefined): number | undefined {
+/** Whole years on the date; undefined when the birth date is too coarse to decide, or the examination's own is. */
+function ageOn({ span, date }: Examination, patient: Json | undefined): number | undefined {
   const born = asText(patient?.birthDate)
   if (born === undefined || !/^\d{4}(-\d{2}(-\d{2})?)?$/.test(born)) return undefined
-  const years = (birth: string) => {
-    const age = Number(date.slice(0, 4)) - Number(birth.slice(0, 4))
-    return date.slice(5) < birth.slice(5) ? age - 1 : age
+  const years = (birth: string, on: string) => {
+    const age = Number(on.slice(0, 4)) - Number(birth.slice(0, 4))
+    return on.slice(5) < birth.slice(5) ? age - 1 : age
   }
   const earliest = born.length === 10 ? born : born.length === 7 ? `${born}-01` : `${born}-01-01`
   const latest = born.length === 10 ? born : born.length === 7 ? `${born}-31` : `${born}-12-31`
-  const age = years(earliest)
-  return age === years(latest) && age >= 0 && epochDay(date) >= epochDay(earliest) ? age : undefined
+  const age = years(earliest, span.last)
+  return age === years(latest, span.first) && age >= 0 && epochDay(date) >= epochDay(earliest) ? age : undefined
 }
 
-function byPatient(
-  resources: readonly Json[],
-  patientKey: (subject: unknown) => string | undefined,
-): Map<string, Json[]> {
-  const map = new Map<string, Json[]>()
-  for (const resource of resources) {
-    const patient = patientKey(resource.subject)
-    if (patient === undefined) continue
-    const list = map.get(patient)
-    if (list) list.push(resource)
-    else map.set(patient, [resource])
+function peopleOf(resources: WindowResources, personKey: PersonKey): ReadonlyMap<string, string> {
+  const people = new Map<string, string>()
+  for (const practitioner of resources.ofType('Practitioner')) {
+    const reference = ownKey(practitioner)
+    const key = personKey({ reference })
+    if (reference !== undefined && key !== undefined) people.set(reference, key)
   }
-  return map
+  return people
+}
+
+/** What is told of patients and not of an examination, by patient. */
+function groupByPatient({ resources, codes }: Reading, patientKey: PatientKey) {
+  const group = (list: readonly Json[]): Map<string, Json[]> => {
+    const map = new Map<string, Json[]>()
+    for (const resource of list) {
+      const patient = patientKey(resource.subject)
+      if (patient === undefined) continue
+      const held = map.get(patient)
+      if (held) held.push(resource)
+      else map.set(patient, [resource])
+    }
+    return map
+  }
+  return {
+    conditions: group(resources.ofType('Condition')),
+    resections: group(resources.ofType('Procedure').filter(({ code }) => codes.in(code, 'earlier-resection'))),
+    orders: group(resources.ofType('ServiceRequest')),
+  }
 }

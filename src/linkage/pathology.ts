@@ -1,12 +1,20 @@
 import { daysBetween } from '../fhir/dates.ts'
-import type { Colonoscopy } from './colonoscopy.ts'
+import type { Colonoscopy } from '../record/colonoscopy.ts'
+import { advancedFindings, flatDysplasia } from './advanced-findings.ts'
+import { addDiagnoses, addLoose, allowForKnown, noCounts } from './class-counts.ts'
+import type { Diagnosis } from './diagnoses.ts'
 import type { Examination } from './examinations.ts'
-import type { Histology, HistologyClass, Reading } from './histology.ts'
-import { canHaveHistology, type FoundPolyp, type PolypFindings } from './polyps.ts'
+import type { Histology } from './histology.ts'
+import { notePathology } from './pathology-trail.ts'
+import type { FoundPolyp } from './polyp.ts'
+import { canHaveHistology, type PolypFindings } from './polyps.ts'
+import { looseDiagnoses, newReadings, type PotGroup, potGroups, withoutKnown } from './pots.ts'
+import { bySeverity, type HistologyClass, villousIn, worstGrade } from './remark.ts'
 
-type PathologyFacts = Pick<
+export type PathologyFacts = Pick<
   Colonoscopy,
   | 'pathology'
+  | 'histologySource'
   | 'adenomaFound'
   | 'adenomaCount'
   | 'adenomaCountLower'
@@ -16,6 +24,10 @@ type PathologyFacts = Pick<
   | 'hyperplasticCount'
   | 'cancerCount'
   | 'otherHistologyCount'
+  | 'largestAdenomaMillimetres'
+  | 'villousAdenomaFound'
+  | 'highGradeDysplasiaFound'
+  | 'colitisDysplasiaFound'
 >
 
 export interface PathologyContext {
@@ -26,10 +38,9 @@ export interface PathologyContext {
   readonly feedComplete: boolean
   /** Polyps newly found, where that is recorded. */
   readonly polypCount: number | undefined
+  /** How many of them pathology alone tells of. */
+  readonly inPathology: number
 }
-
-/** Fewest and most of each class. */
-type Range = Record<HistologyClass, { least: number; most: number }>
 
 const polypClasses: readonly HistologyClass[] = [
   'conventional-adenoma',
@@ -38,26 +49,24 @@ const polypClasses: readonly HistologyClass[] = [
   'hyperplastic',
 ]
 
-/** Worst first: a polyp with two diagnoses is what its worst one says. */
-const bySeverity: readonly HistologyClass[] = [
-  'cancer',
-  'conventional-adenoma',
-  'traditional-serrated-adenoma',
-  'sessile-serrated-lesion',
-  'hyperplastic',
-  'other',
-]
-
-/** Polyps that pathology alone tells of, where nothing at endoscopy did. Pots of known lesions tell of no new one. */
-export const polypsInPathology = ({ readings }: Histology, knownPots: readonly string[]): number =>
-  withoutKnown(readings, knownPots)
-    .flatMap(({ classes }) => classes)
-    .filter((one) => polypClasses.includes(one)).length
+/**
+ * Polyps that pathology alone tells of, where nothing at endoscopy did. Pots of known lesions tell of no new one.
+ *
+ * @param knownWithoutPot known lesions whose tissue may lie in any pot: so many of the diagnoses are theirs
+ */
+export function polypsInPathology({ readings }: Histology, knownPots: readonly string[], knownWithoutPot = 0): number {
+  if (readings.length === 0) return 0
+  const counted = withoutKnown(readings, knownPots)
+  const inPots = potGroups(counted).flatMap(({ diagnoses }) => diagnoses)
+  const polyps = [...inPots, ...looseDiagnoses(counted)].filter(({ histology }) => polypClasses.includes(histology))
+  return Math.max(0, polyps.length - knownWithoutPot)
+}
 
 /**
  * State of all pathology of an examination, and its counts. *Pending* while anything sent may still come within the lag,
  * *missing* after it. Every piece of tissue is a slot: a pot, or a polyp that was taken without one. A count is given only
- * when every slot is read and the diagnoses leave no doubt; the bounds hold always. Each polyp's class is filled in on the way.
+ * when every slot is read and the diagnoses leave no doubt; the bounds hold always. Each polyp's class, with its grade and its
+ * architecture, is filled in on the way.
  */
 export function pathologyFacts(
   examination: Examination,
@@ -65,38 +74,42 @@ export function pathologyFacts(
   { readings, openReports }: Histology,
   context: PathologyContext,
 ): PathologyFacts {
-  const { polyps, unnamedRemovals, knownPots } = findings
-  const range = emptyRange()
-  const counted = withoutKnown(readings, knownPots)
-  const inPots = groupsOf(counted)
-  const potless = counted.filter(({ pots }) => pots.length === 0)
+  const { polyps, unnamedRemovals } = findings
+  const counts = noCounts()
+  const { counted, knownPots } = newReadings(readings, findings, context.inPathology)
+  const groups = potGroups(counted)
+  const read: (PotGroup & { readonly inside: readonly FoundPolyp[]; readonly room: number })[] = []
 
   // Pots that are read.
   let unreadablePots = 0
   let unreadableRoom = 0
   let spareDiagnoses = 0
-  for (const { pots, classes } of inPots) {
+  for (const group of groups) {
+    const { pots } = group
     const inside = polyps.filter(({ specimen }) => specimen !== undefined && pots.includes(specimen))
     const room = pots.reduce(
       (sum, pot) => sum + Math.max(1, inside.filter(({ specimen }) => specimen === pot).length),
       0,
     )
-    if (classes.length === 0) {
+    // A polyp with dysplasia is an adenoma or a serrated lesion, and a grade alone does not say which.
+    const diagnoses = inside.length > 0 ? group.diagnoses.filter(isFinding) : group.diagnoses
+    if (diagnoses.length === 0) {
       unreadablePots++
       unreadableRoom += room
       continue
     }
-    addDiagnoses(range, classes, room, inside.length > 0)
-    nameHistology(inside, classes)
+    read.push({ pots, diagnoses, inside, room })
+    addDiagnoses(counts, diagnoses, room, inside.length > 0)
+    nameHistology(inside, diagnoses)
     // A lesion in a pot that no polyp names may be of a polyp told without a pot; normal tissue is a random biopsy.
-    if (inside.length === 0) spareDiagnoses += classes.filter((one) => one !== 'other').length
+    if (inside.length === 0) spareDiagnoses += diagnoses.filter(({ histology }) => histology !== 'other').length
   }
 
   // Slots that are not: silent pots, and polyps taken without a pot.
   const pots = [...examination.specimens.filter((pot) => !knownPots.includes(pot))]
   for (const { specimen, polyp } of polyps)
     if (specimen !== undefined && canHaveHistology(polyp) && !pots.includes(specimen)) pots.push(specimen)
-  const silent = pots.filter((pot) => !inPots.some((group) => group.pots.includes(pot)))
+  const silent = pots.filter((pot) => !groups.some((group) => group.pots.includes(pot)))
   const silentRoom = silent.reduce(
     (sum, pot) => sum + Math.max(1, polyps.filter(({ specimen }) => specimen === pot).length),
     0,
@@ -109,13 +122,18 @@ export function pathologyFacts(
 
   // Diagnoses without a pot are of the silent slots, one each.
   const slots = silent.length + takenOpen
-  const told = potless.filter(({ classes }) => classes.length > 0).flatMap(({ classes }) => classes)
+  const loose = looseDiagnoses(counted)
+  const mayBeOfPolyp = taken + untold + findings.knownWithoutPot > 0
+  const told = mayBeOfPolyp ? loose.filter(isFinding) : loose
   if (told.length > 0) {
     const room = slots === 0 ? told.length : silentRoom + takenOpen
-    addLoose(range, told, slots, room)
+    addLoose(counts, told, slots, room)
   }
+  const unnamed = read.filter(({ inside }) => inside.length === 0).flatMap(({ diagnoses }) => diagnoses)
+  allowForKnown(counts, [...unnamed, ...told], findings.knownWithoutPot)
   // What nobody can read has come all the same: it is not waited for.
-  const unreadableLoose = potless.filter(({ classes }) => classes.length === 0).length
+  const unreadableLoose =
+    counted.filter((one) => one.pots.length === 0 && one.isUnreadable).length + loose.length - told.length
   const come = told.length + unreadableLoose
   const readSlots = Math.min(slots, come)
   // Diagnoses beyond the tissue we know of are of polyps of which nobody said that they were taken.
@@ -135,113 +153,72 @@ export function pathologyFacts(
     return nothingSent ? 'not-sent' : undefined
   })()
 
-  const adenomas = range['conventional-adenoma']
+  const adenomas = counts['conventional-adenoma']
   // Tissue and polyps that could still turn out to be an adenoma.
   const undecided = openRoom + unknown + unreadableRoom + unreadableLoose + openReports
   const somethingKnown = context.polypCount !== undefined || counted.length > 0
   const noneLeft = somethingKnown && undecided === 0
-  const found = adenomas.least > 0 ? true : noneLeft && adenomas.most === 0 ? false : undefined
+  const adenomaFound = adenomas.least > 0 ? true : noneLeft && adenomas.most === 0 ? false : undefined
   const only = ({ least, most }: { least: number; most: number }) => (noneLeft && least === most ? least : undefined)
-  const unobtainable = polyps.filter(({ polyp }) => !canHaveHistology(polyp)).length
+  const adenomaCount = only(adenomas)
+  // A polyp said to be lost, and read all the same, is counted among the confirmed ones.
+  const unobtainable = polyps.filter(({ polyp }) => !canHaveHistology(polyp) && polyp.histology === undefined).length
   // An open or unreadable report of which no slot is known may hold anything.
   const bounded = context.polypCount !== undefined && (openReports === 0 || slots > 0) && unreadableLoose === 0
-  return {
+  const advanced = advancedFindings({
+    diagnoses: [...read.flatMap(({ diagnoses }) => diagnoses), ...told],
+    polyps: polyps.map(({ polyp }) => polyp),
+    adenomaFound,
+    adenomaCount,
+    isAllTold: noneLeft,
+    colitisDysplasia: flatDysplasia(
+      [...read.filter(({ inside }) => inside.length === 0).map(({ diagnoses }) => diagnoses), told],
+      mayBeOfPolyp,
+      state === 'final' && noneLeft,
+    ),
+  })
+  const facts: PathologyFacts = {
     pathology: state,
-    adenomaFound: found,
-    adenomaCount: only(adenomas),
-    traditionalSerratedCount: only(range['traditional-serrated-adenoma']),
-    sessileSerratedCount: only(range['sessile-serrated-lesion']),
-    hyperplasticCount: only(range.hyperplastic),
-    cancerCount: only(range.cancer),
-    otherHistologyCount: only(range.other),
+    histologySource: sourceOf(counted),
+    adenomaFound,
+    adenomaCount,
     adenomaCountLower: bounded ? adenomas.least : undefined,
     adenomaCountUpper: bounded ? adenomas.most + openRoom + unknown + unreadableRoom + unobtainable : undefined,
+    traditionalSerratedCount: only(counts['traditional-serrated-adenoma']),
+    sessileSerratedCount: only(counts['sessile-serrated-lesion']),
+    hyperplasticCount: only(counts.hyperplastic),
+    cancerCount: only(counts.cancer),
+    otherHistologyCount: only(counts.other),
+    largestAdenomaMillimetres: advanced.largestAdenomaMillimetres,
+    villousAdenomaFound: advanced.villousAdenomaFound,
+    highGradeDysplasiaFound: advanced.highGradeDysplasiaFound,
+    colitisDysplasiaFound: advanced.colitisDysplasiaFound,
   }
+  if (examination.trail) notePathology(examination, facts, { counted, read, loose: told, slots })
+  return facts
 }
 
-function emptyRange(): Range {
-  const nothing = () => ({ least: 0, most: 0 })
-  return {
-    'conventional-adenoma': nothing(),
-    'traditional-serrated-adenoma': nothing(),
-    'sessile-serrated-lesion': nothing(),
-    hyperplastic: nothing(),
-    cancer: nothing(),
-    other: nothing(),
+/** Whether a diagnosis tells what tissue is, and not only of what grade. */
+const isFinding = ({ isGrade, isRandomBiopsy }: Diagnosis): boolean => !isGrade || isRandomBiopsy
+
+function sourceOf(readings: Histology['readings']): Colonoscopy['histologySource'] {
+  let source: Colonoscopy['histologySource']
+  for (const { isUnreadable, isText } of readings) {
+    if (isUnreadable) continue
+    if (isText) return 'text'
+    source = 'coded'
   }
+  return source
 }
 
-/** Readings of pots that hold new findings; a pot with nothing but a lesion known before tells of nothing new. */
-function withoutKnown(readings: readonly Reading[], knownPots: readonly string[]): readonly Reading[] {
-  if (knownPots.length === 0) return readings
-  return readings.flatMap(({ pots, classes }): Reading[] => {
-    const left = pots.filter((pot) => !knownPots.includes(pot))
-    return pots.length > 0 && left.length === 0 ? [] : [{ pots: left, classes }]
-  })
-}
-
-/** Readings joined where they speak of the same pot: several results of one pot are diagnoses of that pot. */
-function groupsOf(readings: readonly Reading[]): { pots: string[]; classes: HistologyClass[] }[] {
-  const groups: { pots: string[]; classes: HistologyClass[] }[] = []
-  for (const { pots, classes } of readings) {
-    if (pots.length === 0) continue
-    const group = groups.find((one) => one.pots.some((pot) => pots.includes(pot)))
-    if (group) {
-      for (const pot of pots) if (!group.pots.includes(pot)) group.pots.push(pot)
-      group.classes.push(...classes)
-    } else groups.push({ pots: [...pots], classes: [...classes] })
+/** One diagnosis is that of every polyp in the pots; several are all of the only polyp, and of several polyps nobody can say. */
+function nameHistology(inside: readonly FoundPolyp[], diagnoses: readonly Diagnosis[]): void {
+  if (inside.length === 0 || (inside.length > 1 && diagnoses.length > 1)) return
+  const histology = bySeverity.find((one) => diagnoses.some((diagnosis) => diagnosis.histology === one))
+  const same = diagnoses.filter((one) => one.histology === histology)
+  for (const { polyp } of inside) {
+    polyp.histology = histology
+    polyp.dysplasia = worstGrade(same)
+    polyp.villous = histology === 'conventional-adenoma' ? villousIn(same) : undefined
   }
-  return groups
-}
-
-/**
- * Adds the diagnoses of some pots that have room for so many lesions. One diagnosis speaks for all of them. As many diagnoses
- * as lesions are one each. Fewer leave some lesions open; more than there are polyps describe some polyp twice, and its
- * worst one stands.
- */
-function addDiagnoses(range: Range, classes: readonly HistologyClass[], room: number, holdsPolyps: boolean): void {
-  const [only] = classes
-  if (only !== undefined && classes.length === 1) {
-    range[only].least += room
-    range[only].most += room
-    return
-  }
-  const tally = (one: HistologyClass) => classes.filter((other) => other === one).length
-  if (classes.length <= room) {
-    const open = room - classes.length
-    for (const one of bySeverity) {
-      const count = tally(one)
-      range[one].least += count
-      range[one].most += count > 0 ? count + open : 0
-    }
-    return
-  }
-  let left = room
-  for (const one of bySeverity) {
-    const count = tally(one)
-    const fits = Math.min(count, left)
-    left -= fits
-    range[one].least += fits
-    // In a pot of which no polyp is told, two diagnoses may well be two lesions.
-    range[one].most += holdsPolyps ? fits : count
-  }
-}
-
-/** Diagnoses without a pot, over slots that none names: each of one slot; more than there are slots may repeat themselves. */
-function addLoose(range: Range, classes: readonly HistologyClass[], slots: number, room: number): void {
-  const more = slots > 0 && classes.length > slots
-  const open = Math.max(0, room - Math.max(slots, classes.length))
-  for (const one of bySeverity) {
-    const count = classes.filter((other) => other === one).length
-    if (count === 0) continue
-    range[one].least += more ? Math.min(count, slots) : count
-    range[one].most += count + (more ? 0 : open)
-  }
-}
-
-function nameHistology(inside: readonly FoundPolyp[], classes: readonly HistologyClass[]): void {
-  const [only] = classes
-  const sure =
-    classes.length === 1 ? only : inside.length === 1 ? bySeverity.find((one) => classes.includes(one)) : undefined
-  if (sure !== undefined) for (const { polyp } of inside) polyp.histology = sure
 }

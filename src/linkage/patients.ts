@@ -2,8 +2,11 @@ import { asObject, asObjects } from '../fhir/json.ts'
 import { ownKey, referencedIdentifier, referenceKey } from '../fhir/references.ts'
 import type { Resources } from './context.ts'
 
-/** Key of a patient behind a reference; merged patients (`Patient.link`) have one key, that of the surviving record. */
-export function patientKeys(resources: Resources): (subject: unknown) => string | undefined {
+/** Key of the patient behind a reference; undefined for nobody. */
+export type PatientKey = (subject: unknown) => string | undefined
+
+/** Keys of a window's patients; merged patients (`Patient.link`) have one key, that of the surviving record. */
+export function patientKeys(resources: Resources): PatientKey {
   const survivor = new Map<string, string>()
   for (const patient of resources.ofType('Patient')) {
     const own = ownKey(patient)

@@ -1,17 +1,14 @@
-import type { Codes } from '../fhir/codes.ts'
-import { asObjects, type Json } from '../fhir/json.ts'
+import { isKnownBy } from '../fhir/dates.ts'
+import { asObjects } from '../fhir/json.ts'
 import { millimetresOf } from '../fhir/quantity.ts'
-import { keysAt, ownKey, referenceKey } from '../fhir/references.ts'
-import type { Polyp } from './colonoscopy.ts'
-import type { Examination, Told } from './examinations.ts'
-import { bowelSites, polypFields } from './fields.ts'
-
-/** A polyp with what is needed to find its histology. */
-export interface FoundPolyp {
-  readonly key: string | undefined
-  readonly specimen: string | undefined
-  readonly polyp: Polyp
-}
+import { keysAt, ownKey } from '../fhir/references.ts'
+import type { Polyp } from '../record/colonoscopy.ts'
+import type { Examination } from './examinations.ts'
+import { isKnownYet } from './known.ts'
+import { type FoundPolyp, type Lesion, polypNumber, readPolyp, takeSize } from './polyp.ts'
+import { polypSize } from './polyp-size.ts'
+import { joinProcedures } from './polypectomies.ts'
+import { elementOf, type Reading, type Told } from './reading.ts'
 
 export interface PolypFindings {
   /** Polyps newly found. */
@@ -20,6 +17,8 @@ export interface PolypFindings {
   readonly known: readonly FoundPolyp[]
   /** Pots that hold nothing but lesions known before. */
   readonly knownPots: readonly string[]
+  /** Lesions known before of which tissue may have been taken, and of which no pot is told. */
+  readonly knownWithoutPot: number
   /** Polypectomies beyond the polyps that they could have taken. */
   readonly unnamedRemovals: number
   /** 1 where the examination's own code says that a polyp was removed, and nothing tells of one. */
@@ -30,103 +29,135 @@ export const noFindings: PolypFindings = {
   polyps: [],
   known: [],
   knownPots: [],
+  knownWithoutPot: 0,
   unnamedRemovals: 0,
   impliedRemovals: 0,
 }
 
-interface Lesion extends FoundPolyp {
-  readonly partOf: readonly string[]
-  readonly isKnown: boolean
-  named: boolean
-}
-
 /** Polyps of one examination: observations and conditions that tell of one, joined with the polypectomies that took them. */
-export function findPolyps(examination: Examination, codes: Codes): PolypFindings {
-  const lesions: Lesion[] = []
-  const tell = ({ resource }: Told) => lesions.push(readLesion(resource, codes))
-  for (const observation of examination.observations.polyp) tell(observation)
-  for (const condition of examination.conditions) tell(condition)
+export function findPolyps(examination: Examination, reading: Reading): PolypFindings {
+  const { observations, conditions, children, trail } = examination
+  const byCode = isPolypectomy(examination, reading)
+  if (observations.polyp.length === 0 && conditions.length === 0 && children.length === 0)
+    return byCode ? { ...noFindings, impliedRemovals: 1 } : noFindings
 
-  let unnamed = 0
-  for (const { resource, code } of examination.children) {
-    if (!code.sets.has('polypectomy')) continue
-    const reasons = keysAt([resource], 'reasonReference')
-    const own = ownKey(resource) ?? ''
-    const meant = lesions.filter(
-      ({ key, partOf }) => (key !== undefined && reasons.includes(key)) || partOf.includes(own),
-    )
-    for (const lesion of meant) {
-      lesion.polyp.handling ??= 'removed'
-      lesion.named = true
-    }
-    if (meant.length === 0) unnamed++
-  }
-  // Polypectomies that name none took first those polyps that were removed and that no polypectomy names, then, where
-  // there are enough of them, all of which nothing is said.
-  const removed = lesions.filter(({ polyp, named }) => polyp.handling === 'removed' && !named).length
-  let left = Math.max(0, unnamed - removed)
-  const open = lesions.filter(({ polyp }) => polyp.handling === undefined)
-  if (left >= open.length) {
-    for (const { polyp } of open) polyp.handling = 'removed'
-    left -= open.length
-  }
-  for (const { specimen, polyp } of lesions) if (specimen !== undefined) polyp.retrieval ??= 'retrieved'
-  const [only] = lesions
-  if (only && lesions.length === 1 && left === 0) sizeToldApart(only.polyp, examination)
+  const lesions = observedLesions(examination, reading)
+  addConditions(lesions, examination, reading)
+  const left = joinProcedures(lesions, examination, reading)
+  addSizesToldApart(lesions, left, examination)
+  for (const lesion of lesions) finish(lesion, examination)
 
   const polyps = lesions.filter(({ isKnown }) => !isKnown)
   const known = lesions.filter(({ isKnown }) => isKnown)
+  if (trail)
+    for (const { isKnown, told } of lesions) {
+      trail.note(isKnown ? 'knownLesionCount' : 'polypCount', told.resource, told.rung, elementOf(told, 'code'))
+      if (!isKnown) trail.note('polyps', told.resource, told.rung, elementOf(told, 'code'))
+    }
   const shared = (pot: string) => polyps.some(({ specimen }) => specimen === pot)
-  const isImplied =
-    lesions.length === 0 && unnamed === 0 && examination.all.some(({ code }) => codes.in(code, 'polypectomy'))
+  const isImplied = byCode && lesions.length === 0 && !children.some(({ code }) => code.sets.has('polypectomy'))
   return {
     polyps,
     known,
     knownPots: known.flatMap(({ specimen }) => (specimen !== undefined && !shared(specimen) ? [specimen] : [])),
+    knownWithoutPot: known.filter(({ specimen, polyp }) => specimen === undefined && canHaveHistology(polyp)).length,
     unnamedRemovals: left,
     impliedRemovals: isImplied ? 1 : 0,
   }
 }
 
-/** A size in an observation of its own names no polyp: it is that of the only lesion, where there is only one size. */
-function sizeToldApart(polyp: Polyp, { observations }: Examination): void {
-  const [told, ...more] = observations['polyp-size']
-  const size = told && more.length === 0 ? millimetresOf(told.resource) : undefined
-  if (size !== undefined) polyp.sizeMillimetres ??= size
-}
-
-/** One lesion with its components. One that is said to have been known before is never counted as new. */
-function readLesion(resource: Json, codes: Codes): Lesion {
-  const polyp: Polyp = {}
-  let isKnown = false
-  for (const one of asObjects(resource.bodySite)) {
-    const site = codes.word(one, 'bowel-site')
-    if (isWord(site, bowelSites)) polyp.site ??= site
-  }
-  for (const component of asObjects(resource.component)) {
-    const { fact, sets } = codes.of(component.code)
-    if (sets.has('polyp-size')) polyp.sizeMillimetres = millimetresOf(component) ?? polyp.sizeMillimetres
-    else if (fact === 'known-lesion-seen-again') isKnown ||= component.valueBoolean === true
-    else if (fact === 'polyp-handling' || fact === 'polyp-retrieval') {
-      const value = codes.fact(component.valueCodeableConcept)
-      if (fact === 'polyp-handling' && isWord(value, polypFields.handling.values)) polyp.handling = value
-      if (fact === 'polyp-retrieval' && isWord(value, polypFields.retrieval.values)) polyp.retrieval = value
-    }
-  }
-  return {
-    key: ownKey(resource),
-    specimen: referenceKey(resource.specimen),
-    polyp,
-    partOf: keysAt([resource], 'partOf'),
-    isKnown,
-    named: false,
-  }
-}
-
-/** Whether a polyp can still yield histology: not where it was left, lost or discarded. */
+/** Whether a polyp can still yield histology: not where it was left, not found again, lost or discarded. */
 export const canHaveHistology = ({ handling, retrieval }: Polyp): boolean =>
-  handling !== 'left' && retrieval !== 'not-retrieved' && retrieval !== 'discarded-under-protocol'
+  handling !== 'left' &&
+  handling !== 'not-found-again' &&
+  retrieval !== 'not-retrieved' &&
+  retrieval !== 'discarded-under-protocol'
 
-export function isWord<Word extends string>(value: string | undefined, words: readonly Word[]): value is Word {
-  return value !== undefined && (words as readonly string[]).includes(value)
+/**
+ * Lesions observed one by one, and those of which only a number is told. A number beside lesions told one by one is their total,
+ * so it adds those that are not told; one that is smaller than what is told contradicts it.
+ */
+function observedLesions(examination: Examination, reading: Reading): Lesion[] {
+  const lesions: Lesion[] = []
+  const numbers: { readonly told: Told; readonly count: number }[] = []
+  for (const told of examination.observations.polyp) {
+    if (told.holder.valueBoolean === false || !isKnownYet(told.resource, reading.asOf, examination.zone)) continue
+    const count = polypNumber(told, examination)
+    if (count === undefined) lesions.push(readPolyp(told, examination, reading))
+    else numbers.push({ told, count })
+  }
+  const total = numbers.reduce((sum, { count }) => sum + count, 0)
+  if (numbers.length > 0 && lesions.length > 0 && total !== lesions.length)
+    examination.trail?.contradict(
+      'two different values of one measurement',
+      ...numbers.map(({ told }) => told.resource),
+      ...lesions.map(({ resource }) => resource),
+    )
+  let untold = total - lesions.length
+  for (const { told, count } of numbers)
+    for (let left = count; left > 0 && untold > 0; left--) {
+      untold--
+      lesions.push(readPolyp(told, examination, reading))
+    }
+  return lesions
+}
+
+function isPolypectomy({ all }: Examination, { codes }: Reading): boolean {
+  for (const { code } of all) if (codes.of(code).sets.has('polypectomy')) return true
+  return false
+}
+
+/**
+ * A polyp told as a Condition. Where polyps newly found are observed one by one, a Condition beside them is the diagnosis that sums
+ * them up: counted with them it would count twice, so it is listed as a doubt instead.
+ */
+function addConditions(lesions: Lesion[], examination: Examination, reading: Reading): void {
+  const { conditions, zone, trail } = examination
+  if (conditions.length === 0) return
+  const areObserved = lesions.some(({ isKnown }) => !isKnown)
+  for (const told of conditions) {
+    const { resource } = told
+    if (!isKnownBy(resource.recordedDate, reading.asOf, zone)) continue
+    if (areObserved) trail?.doubt('polyp told as a condition beside observed polyps', resource)
+    else if (!isOfObserved(told, lesions)) lesions.push(readPolyp(told, examination, reading))
+  }
+}
+
+/** Whether a Condition rests on an observation of a lesion that is already told: the same lesion. */
+function isOfObserved({ resource }: Told, lesions: readonly Lesion[]): boolean {
+  const details = asObjects(resource.evidence).flatMap((one) => keysAt([one], 'detail'))
+  return lesions.some(({ key }) => key !== undefined && details.includes(key))
+}
+
+/**
+ * Sizes in observations of their own: of the polyp that they name or that names them; else of the only lesion, where there is only
+ * one size.
+ */
+function addSizesToldApart(lesions: readonly Lesion[], unnamedRemovals: number, examination: Examination): void {
+  const sizes = examination.observations['polyp-size']
+  if (sizes.length === 0) return
+  const [only] = lesions
+  const isLone = only !== undefined && lesions.length === 1 && unnamedRemovals === 0 && sizes.length === 1
+  for (const told of sizes) {
+    const { resource, holder } = told
+    const own = ownKey(resource) ?? ''
+    const named = [...keysAt([resource], 'focus'), ...keysAt([resource], 'derivedFrom')]
+    const meant = lesions.filter(
+      (lesion) => (lesion.key !== undefined && named.includes(lesion.key)) || membersOf(lesion).includes(own),
+    )
+    for (const lesion of meant.length > 0 ? meant : isLone ? [only] : [])
+      takeSize(lesion, millimetresOf(holder), examination, told)
+  }
+}
+
+const membersOf = ({ resource }: Lesion): readonly string[] => keysAt([resource], 'hasMember')
+
+function finish({ polyp, specimen, sizes, resource }: Lesion, { trail }: Examination): void {
+  if (specimen !== undefined) polyp.retrieval ??= 'retrieved'
+  if (sizes.length === 0) return
+  const { exact, atLeast, atMost, isContradictory } = polypSize(sizes)
+  polyp.sizeMillimetres = exact
+  polyp.sizeAtLeastMillimetres = atLeast
+  polyp.sizeAtMostMillimetres = atMost
+  if (isContradictory) trail?.contradict('two different values of one measurement', resource)
 }

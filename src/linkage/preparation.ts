@@ -1,8 +1,14 @@
-import type { Codes } from '../fhir/codes.ts'
-import { asObjects, type Json } from '../fhir/json.ts'
-import { wholeNumberOf } from '../fhir/quantity.ts'
-import type { Colonoscopy } from './colonoscopy.ts'
-import type { Told } from './examinations.ts'
+import type { Colonoscopy } from '../record/colonoscopy.ts'
+import { preparation as fields } from '../record/preparation.ts'
+import { isWord } from '../record/words.ts'
+import { type BostonStated, readBoston } from './boston.ts'
+import { judgeSegments } from './boston-total.ts'
+import type { Examination } from './examinations.ts'
+import { isKnownYet } from './known.ts'
+import type { Reading } from './reading.ts'
+import { type EarlierResection, presenceOf, type Stop, withUnseen } from './segment-presence.ts'
+import { type Statement, settle, stated } from './settle.ts'
+import { listUnread } from './told-value.ts'
 
 type Preparation = Pick<
   Colonoscopy,
@@ -10,71 +16,115 @@ type Preparation = Pick<
   | 'preparationRight'
   | 'preparationTransverse'
   | 'preparationLeft'
+  | 'rightSegmentPresent'
+  | 'transverseSegmentPresent'
+  | 'leftSegmentPresent'
   | 'preparationTotal'
   | 'segmentsAllAtLeast2'
+  | 'preparationGrade'
   | 'preparationLevel'
+  | 'stoppedForPreparation'
 >
+type Grade = NonNullable<Preparation['preparationGrade']>
+type Level = NonNullable<Preparation['preparationLevel']>
 
-const segmentField = {
-  'right-segment': 'preparationRight',
-  'transverse-segment': 'preparationTransverse',
-  'left-segment': 'preparationLeft',
-} as const
+/** Grades that no guideline calls inadequate. */
+const goodGrades: readonly (Grade | undefined)[] = ['excellent', 'good']
 
-/** Preparation as recorded: Boston segments or total, and a level stated in words. Judging it is the measures' business. */
-export function readPreparation(observations: readonly Told[], codes: Codes): Preparation {
-  // Every field from the start, so that all records have one shape.
-  const facts: Preparation = {
-    preparationScale: undefined,
-    preparationRight: undefined,
-    preparationTransverse: undefined,
-    preparationLeft: undefined,
-    preparationTotal: undefined,
-    segmentsAllAtLeast2: undefined,
-    preparationLevel: undefined,
+/**
+ * Preparation as recorded: Boston segments or total, a grade, or a level in words. Judging it is the measures' business.
+ *
+ * @param history what is known of an earlier resection, which decides which segments exist
+ * @param stop whether and why the examination was stopped: where that was stool, a segment beyond a scored one was not seen
+ * for stool and scores 0
+ */
+export function readPreparation(
+  examination: Examination,
+  history: EarlierResection,
+  stop: Stop,
+  reading: Reading,
+): Preparation {
+  const boston = readBoston(examination, reading)
+  const { grade, level } = readWords(examination, reading)
+  const stopped = stoppedForStool(stop, boston, grade, level, examination)
+  const [left, transverse, right] = boston.segments.map((segment, index) =>
+    presenceOf(segment, index, history, stop, examination),
+  )
+  const present = [left, transverse, right]
+  const scores = withUnseen(boston, present, stopped === true, history, examination)
+  const judged = judgeSegments(scores, present, boston, history, examination)
+  return {
+    preparationScale:
+      judged.total !== undefined || scores.some((score) => score !== undefined)
+        ? 'boston'
+        : grade !== undefined
+          ? 'grade'
+          : level === undefined
+            ? undefined
+            : 'stated-level',
+    preparationRight: scores[2],
+    preparationTransverse: scores[1],
+    preparationLeft: scores[0],
+    rightSegmentPresent: right,
+    transverseSegmentPresent: transverse,
+    leftSegmentPresent: left,
+    preparationTotal: judged.total,
+    segmentsAllAtLeast2: judged.allAtLeast2,
+    preparationGrade: grade,
+    preparationLevel: level,
+    stoppedForPreparation: stopped,
   }
-  const score = (holder: Json, site: unknown) => {
-    const segment = codes.word(site, 'boston-segment-site')
-    const value = wholeNumberOf(holder)
-    if (segment === undefined || !Object.hasOwn(segmentField, segment) || value === undefined || value < 0 || value > 3)
-      return
-    const field = segmentField[segment as keyof typeof segmentField]
-    // Two scores of one segment: the worse one stands.
-    facts[field] = Math.min(facts[field] ?? 3, value)
+}
+
+/** Grade and level that coded observations state. */
+function readWords(examination: Examination, reading: Reading): { grade: Grade | undefined; level: Level | undefined } {
+  let grades: Statement<Grade>[] | undefined
+  let levels: Statement<Level>[] | undefined
+  for (const told of examination.observations.preparation) {
+    if (!told.code.sets.has('preparation-observation')) continue
+    if (!isKnownYet(told.resource, reading.asOf, examination.zone)) continue
+    const meaning = reading.codes.of(told.holder.valueCodeableConcept)
+    const grade = meaning.words.get('preparation-grade') ?? meaning.fact
+    const level = meaning.words.get('preparation-level') ?? meaning.fact
+    if (isWord(grade, fields.preparationGrade.values)) grades = stated(grades, grade, told)
+    else if (isWord(level, fields.preparationLevel.values)) levels = stated(levels, level, told)
+    else if (told.holder.dataAbsentReason === undefined) listUnread('preparationLevel', told, examination, reading)
   }
-  let total: number | undefined
-  for (const { resource: observation, code } of observations) {
-    const isSegment = code.sets.has('boston-segment')
-    if (isSegment) score(observation, observation.bodySite)
-    if (isSegment || code.sets.has('boston-total')) {
-      for (const component of asObjects(observation.component)) score(component, component.code)
-      // A segment's score without its segment is no total.
-      const value = isSegment ? undefined : wholeNumberOf(observation)
-      if (value !== undefined && value >= 0 && value <= 9) total = Math.min(total ?? 9, value)
-    }
-    if (code.sets.has('preparation-observation')) {
-      const word = codes.word(observation.valueCodeableConcept, 'preparation-level')
-      if (word === 'adequate' || word === 'inadequate') facts.preparationLevel = word
-    }
+  return {
+    grade: settle('preparationGrade', grades, examination),
+    level: settle('preparationLevel', levels, examination),
   }
-  const scored: number[] = []
-  for (const score of [facts.preparationRight, facts.preparationTransverse, facts.preparationLeft])
-    if (score !== undefined) scored.push(score)
-  if (scored.length === 3) facts.preparationTotal = scored.reduce((sum, value) => sum + value, 0)
-  else if (total !== undefined) facts.preparationTotal = total
-  if (scored.length > 0 || total !== undefined) facts.preparationScale = 'boston'
-  else if (facts.preparationLevel !== undefined) facts.preparationScale = 'stated-level'
-  facts.segmentsAllAtLeast2 = allAtLeast2(scored, scored.length === 3 ? undefined : total)
-  return facts
 }
 
 /**
- * Whether every segment is 2 or 3. One segment below 2 decides; so does a total below 6 (three segments of 2 make 6) or of 8
- * and 9 (a segment of 1 leaves at most 7). Totals of 6 and 7 alone leave it open.
+ * Stopped because of stool, unless what is recorded says that preparation was good: a level of adequate, a grade of good or
+ * better, or scores that are all at least 2. Then it is not known.
  */
-function allAtLeast2(scored: readonly number[], total: number | undefined): boolean | undefined {
-  if (scored.some((value) => value < 2)) return false
-  if (scored.length === 3) return true
-  if (total === undefined) return undefined
-  return total < 6 ? false : total >= 8 ? true : undefined
+function stoppedForStool(
+  { completion, stopReason }: Stop,
+  { segments: heard }: BostonStated,
+  grade: Grade | undefined,
+  level: Level | undefined,
+  { trail, lead, all }: Examination,
+): boolean | undefined {
+  if (completion === undefined || (completion === 'stopped' && stopReason === undefined)) return undefined
+  if (completion === 'completed') {
+    trail?.note('stoppedForPreparation', lead, 'inferred from the status', 'Procedure.status')
+    return false
+  }
+  const resource = all.find(({ statusReason }) => statusReason !== undefined) ?? lead
+  const isForStool = stopReason === 'inadequate-preparation'
+  const scores = heard.flatMap(({ statements }) => statements)
+  const isGood =
+    level === 'adequate' || goodGrades.includes(grade) || (scores.length > 0 && scores.every(({ value }) => value >= 2))
+  if (isForStool && isGood) {
+    trail?.contradict(
+      'stopped for preparation that is scored good',
+      resource,
+      ...scores.map(({ told }) => told.resource),
+    )
+    return undefined
+  }
+  trail?.note('stoppedForPreparation', resource, 'inferred from the stop reason', 'Procedure.statusReason')
+  return isForStool
 }

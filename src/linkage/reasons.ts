@@ -1,39 +1,80 @@
-import type { Codes } from '../fhir/codes.ts'
-import { asObjects, type Json } from '../fhir/json.ts'
-import { referenceKey } from '../fhir/references.ts'
-import type { Colonoscopy } from './colonoscopy.ts'
-import type { Resources } from './context.ts'
-import { type Examination, note } from './examinations.ts'
-import { referralReasons } from './fields.ts'
-import { isWord } from './polyps.ts'
+import type { Colonoscopy } from '../record/colonoscopy.ts'
+import { referralReasons } from '../record/words.ts'
+import type { Examination } from './examinations.ts'
+import type { Reading } from './reading.ts'
+import { type ReferralReason, type StatedReasons, statedReasons } from './stated-reasons.ts'
+
+type Reasons = Pick<Colonoscopy, 'reasonCount' | 'reasons' | 'referralReason' | 'knownLesion'>
 
 /**
  * All stated reasons, and the one referral reason among them by the precedence in which `referralReasons` are listed. Only
- * where nothing is stated does a procedure code that itself says screening count.
+ * where none is stated that we know does a procedure code that itself says screening count.
+ *
+ * A text never makes a reason. One that speaks of a lesion known before beside a reason of screening is listed as a contradiction,
+ * always; it makes `knownLesion` true only where the source has its text read.
+ *
+ * @param knownLesionSeen whether a lesion of the examination is said to have been known before
  */
-export function readReasons(
-  examination: Examination,
-  resources: Resources,
-  codes: Codes,
-): Pick<Colonoscopy, 'referralReason' | 'reasonCount'> {
-  const stated: string[] = []
-  const read = (concept: unknown) => {
-    const word = codes.word(concept, 'referral-reason')
-    if (isWord(word, referralReasons) && !stated.includes(word)) stated.push(word)
+export function readReasons(examination: Examination, reading: Reading, knownLesionSeen: boolean): Reasons {
+  const { trail } = examination
+  const stated = statedReasons(examination, reading)
+  const distinct: ReferralReason[] = []
+  for (const reason of referralReasons) if (stated.reasons.some((one) => one.reason === reason)) distinct.push(reason)
+
+  const screeningByCode = distinct.length === 0 ? screeningProcedure(examination, reading) : undefined
+  if (screeningByCode !== undefined) {
+    distinct.push('screening')
+    for (const field of ['reasonCount', 'reasons', 'referralReason'] as const)
+      trail?.note(field, screeningByCode, 'inferred from the procedure code', 'Procedure.code')
   }
-  const readAll = (resource: Json) => {
-    for (const concept of asObjects(resource.reasonCode)) read(concept)
-    for (const reference of asObjects(resource.reasonReference)) read(resources.at(referenceKey(reference))?.code)
+  const [referralReason] = distinct
+  if (trail)
+    for (const { reason, resource, rung, element } of stated.reasons) {
+      trail.note('reasonCount', resource, rung, element)
+      trail.note('reasons', resource, rung, element)
+      if (reason === referralReason) trail.note('referralReason', resource, rung, element)
+    }
+  const isTold = knownLesionSeen || stated.mentions.length > 0 || distinct.includes('known-lesion')
+  if (isTold && distinct.includes('screening')) {
+    const others = stated.mentions.map(({ resource }) => resource).filter((one) => one !== examination.lead)
+    trail?.contradict('screening with a lesion known before', examination.lead, ...others)
   }
-  for (const procedure of examination.all) readAll(procedure)
-  for (const key of examination.orders) {
-    const order = resources.at(key)
-    if (order) readAll(order)
+  return {
+    reasonCount: distinct.length === 0 ? undefined : distinct.length,
+    reasons: distinct.length === 0 ? undefined : distinct.map((reason) => ({ reason })),
+    referralReason,
+    knownLesion: knownLesion(stated, knownLesionSeen, examination, reading),
   }
-  const referralReason = referralReasons.find((reason) => stated.includes(reason))
-  if (referralReason !== undefined) return { referralReason, reasonCount: stated.length }
-  if (!examination.all.some(({ code }) => codes.in(code, 'screening-colonoscopy')))
-    return { referralReason: undefined, reasonCount: undefined }
-  note(examination, 'referralReason', -1, 'inferred from the procedure code')
-  return { referralReason: 'screening', reasonCount: 1 }
+}
+
+/** The Procedure whose own code says screening. */
+const screeningProcedure = ({ all }: Examination, { codes }: Reading) =>
+  all.find(({ code }) => codes.in(code, 'screening-colonoscopy'))
+
+/** Whether a lesion was known before. False only where every stated reason is known to us, and none of them is that. */
+function knownLesion(
+  { reasons, mentions, isOpen }: StatedReasons,
+  knownLesionSeen: boolean,
+  { trail }: Examination,
+  { source }: Reading,
+): boolean | undefined {
+  const coded = reasons.find(({ reason }) => reason === 'known-lesion')
+  if (coded) trail?.note('knownLesion', coded.resource, coded.rung, coded.element)
+  if (knownLesionSeen)
+    trail?.note(
+      'knownLesion',
+      undefined,
+      'inferred from the findings',
+      'Observation.component (known-lesion-seen-again)',
+    )
+  if (coded || knownLesionSeen) return true
+  const [mention] = mentions
+  if (mention !== undefined && source.readsText === true) {
+    trail?.note('knownLesion', mention.resource, 'read from free text', `${mention.element}.text`)
+    return true
+  }
+  const [first] = reasons
+  if (first === undefined || isOpen) return undefined
+  trail?.note('knownLesion', first.resource, first.rung, first.element)
+  return false
 }

@@ -1,34 +1,28 @@
-import type { Codes } from '../fhir/codes.ts'
-import { type CivilSpan, isKnownBy, readMoment, spanOf } from '../fhir/dates.ts'
+import { isKnownBy } from '../fhir/dates.ts'
 import { asObject, asObjects, asText, type Json } from '../fhir/json.ts'
 import { ownKey, referenceKey } from '../fhir/references.ts'
-import type { LinkContext, Resources } from './context.ts'
+import { eventKinds } from '../record/afterwards.ts'
+import { isRefuted, onsetOf } from './conditions.ts'
 import type { Examination } from './examinations.ts'
-import { isRefuted } from './gather.ts'
 import type { Ladder } from './ladder.ts'
+import type { PatientKey } from './patients.ts'
+import type { Reading } from './reading.ts'
+import { readTellingProcedures } from './told-by-procedures.ts'
+import {
+  kindsOf,
+  onTheDay,
+  severityOf,
+  type ToldEvent,
+  tellsOfNoEvent,
+  type When,
+  whenOf,
+  worst,
+} from './told-event.ts'
 
-export type EventKind = 'perforation' | 'bleeding'
-const kinds: readonly EventKind[] = ['perforation', 'bleeding']
-
-/** The civil days on which something may have happened, and the instant where one is written. */
-export interface When extends CivilSpan {
-  readonly instant?: number
-}
-
-/** An event as the record tells it, before it is given to an examination. */
-export interface ToldEvent {
-  /** The resource that tells it, as Type/id. */
-  readonly reference: string
-  readonly kind: EventKind
-  /** Examinations that it names, or that name it. */
-  readonly named: readonly Examination[]
-  readonly subject: unknown
-  /** Absent where no date that can be read is written. */
-  readonly when: When | undefined
-  /** Said not to be serious. */
-  readonly minor: boolean
-  /** Examinations that were done because of it: it came before them. */
-  readonly reasonFor: readonly Examination[]
+export interface ToldEvents {
+  readonly told: readonly ToldEvent[]
+  /** Examinations of which something was told that no code we know names: it may have been of any kind, or none of ours. */
+  readonly unknown: ReadonlySet<Examination>
 }
 
 /**
@@ -36,13 +30,18 @@ export interface ToldEvent {
  * nothing is told by a condition whose adverse event was only potential.
  */
 export function readToldEvents(
-  resources: Resources,
+  { resources, codes, source, asOf, survey }: Reading,
   ladder: Ladder,
-  { codes, source, asOf }: LinkContext,
-): readonly ToldEvent[] {
+  patientKey: PatientKey,
+): ToldEvents {
   const told: ToldEvent[] = []
-  const { detailed, reasons } = readProcedures(resources, ladder, codes, told)
   const isKnown = (recorded: unknown, when: unknown) => isKnownBy(asText(recorded) ?? when, asOf, source.zone)
+  const isKnownCondition = (condition: Json) => isKnown(condition.recordedDate, onsetOf(condition))
+  const { detailed, reasons, unknown } = readTellingProcedures(
+    { resources, codes, survey, isKnownCondition },
+    ladder,
+    told,
+  )
 
   const ofAdverseEvents = new Set<string>()
   for (const event of resources.ofType('AdverseEvent')) {
@@ -53,112 +52,82 @@ export function readToldEvents(
       const condition = resources.at(key)
       if (key === undefined || condition === undefined) continue
       ofAdverseEvents.add(key)
-      if (!isRefuted(condition) && isKnown(condition.recordedDate, onsetOf(condition))) results.push(condition)
+      if (!isRefuted(condition) && isKnownCondition(condition)) results.push(condition)
     }
     if (event.actuality === 'potential') continue
-    const found = kinds.filter(
-      (kind) => codes.in(event.event, kind) || results.some(({ code }) => codes.in(code, kind)),
-    )
-    if (found.length === 0) continue
     const keys = results.map(ownKey)
     const suspects = examinationsAt(
       asObjects(event.suspectEntity).map(({ instance }) => referenceKey(instance)),
       ladder,
     )
     const named = suspects.length > 0 ? suspects : from(detailed, keys)
+    const own = kindsOf(event.event, codes)
+    const found = eventKinds.filter((kind) => own.includes(kind) || results.some(({ code }) => codes.in(code, kind)))
     const zone = named[0]?.zone ?? source.zone
     const dates = [event.date, event.detected, ...results.flatMap((one) => [onsetOf(one), one.recordedDate])]
+    const when = whenOf(dates, zone) ?? whenOf([event.recordedDate], zone)
+    const subject = event.subject ?? results[0]?.subject
+    if (found.length === 0 && !tellsOfNoEvent(event.event, codes)) {
+      for (const examination of named) unknown.add(examination)
+      if (survey && isOfOurs(named, when, ladder.ofPatient(patientKey(subject))))
+        survey.missed('AdverseEvent.event', event.event, patientKey(subject))
+    }
     for (const kind of found)
       told.push({
-        reference: ownKey(event) ?? 'AdverseEvent',
+        resource: event,
+        element: own.includes(kind) ? 'AdverseEvent.event' : 'AdverseEvent.resultingCondition',
         kind,
         named,
-        subject: event.subject ?? results[0]?.subject,
-        when: whenOf(dates, zone) ?? whenOf([event.recordedDate], zone),
+        rung: 'direct reference',
+        subject,
+        when,
         minor: isMinor(event),
+        severity: worst([
+          severityOf(event.severity, codes),
+          severityOf(event.outcome, codes),
+          ...results.filter(({ code }) => codes.in(code, kind)).map(({ severity }) => severityOf(severity, codes)),
+        ]),
         reasonFor: from(reasons, keys),
       })
   }
 
   for (const condition of resources.ofType('Condition')) {
-    const kind = kindOf(condition.code, codes)
+    const found = kindsOf(condition.code, codes)
+    if (found.length === 0 || isRefuted(condition) || !isKnownCondition(condition)) continue
     const key = ownKey(condition)
-    if (kind === undefined || isRefuted(condition) || !isKnown(condition.recordedDate, onsetOf(condition))) continue
     if (key !== undefined && ofAdverseEvents.has(key)) continue
     const named = from(detailed, [key])
     const dates = [onsetOf(condition), condition.recordedDate]
     const zone = named[0]?.zone ?? source.zone
-    told.push({
-      reference: key ?? 'Condition',
-      kind,
-      named,
-      subject: condition.subject,
-      when: whenOf(dates, zone) ?? (dates.every((date) => date === undefined) ? onTheDay(named) : undefined),
-      minor: false,
-      reasonFor: from(reasons, [key]),
-    })
+    for (const kind of found)
+      told.push({
+        resource: condition,
+        element: 'Condition.code',
+        kind,
+        named,
+        rung: 'direct reference',
+        subject: condition.subject,
+        when: whenOf(dates, zone) ?? (dates.every((date) => date === undefined) ? onTheDay(named) : undefined),
+        minor: false,
+        severity: severityOf(condition.severity, codes),
+        reasonFor: from(reasons, [key]),
+      })
   }
-  return told
+  return { told, unknown }
 }
 
-/** What the examinations' procedures themselves tell: complications, the conditions that detail them, reasons. */
-function readProcedures(resources: Resources, ladder: Ladder, codes: Codes, told: ToldEvent[]) {
-  const detailed = new Map<string, Examination[]>()
-  const reasons = new Map<string, Examination[]>()
-  const read = (procedure: Json, examination: Examination) => {
-    for (const complication of asObjects(procedure.complication)) {
-      const kind = kindOf(complication, codes)
-      const named = [examination]
-      if (kind !== undefined)
-        told.push({
-          reference: ownKey(procedure) ?? examination.key,
-          kind,
-          named,
-          subject: procedure.subject,
-          when: onTheDay(named),
-          minor: false,
-          reasonFor: [],
-        })
-    }
-    addAll(detailed, procedure.complicationDetail, examination)
-    addAll(reasons, procedure.reasonReference, examination)
-    for (const order of asObjects(procedure.basedOn))
-      addAll(reasons, resources.at(referenceKey(order))?.reasonReference, examination)
-  }
-  for (const examination of ladder.examinations) {
-    for (const procedure of examination.all) read(procedure, examination)
-    for (const { resource } of examination.children) read(resource, examination)
-  }
-  return { detailed, reasons }
-}
-
-/** A complication without any date happened at or right after its examination. */
-const onTheDay = ([examination]: readonly Examination[]): When | undefined =>
-  examination && { first: examination.date, last: examination.date }
-
-/**
- * The first of some written dates that can be read. Where it is only a month or a year, a later one that is a day within it
- * says more.
- */
-function whenOf(written: readonly unknown[], zone: string): When | undefined {
-  let coarse: CivilSpan | undefined
-  for (const value of written) {
-    const moment = readMoment(value, zone)
-    if (moment === undefined) continue
-    const span = spanOf(moment)
-    if (moment.date === undefined) coarse ??= span
-    else if (coarse === undefined || (coarse.first <= moment.date && moment.date <= coarse.last))
-      return moment.instant === undefined ? span : { ...span, instant: moment.instant }
-  }
-  return coarse
-}
-
-const onsetOf = (condition: Json): unknown => condition.onsetDateTime ?? asObject(condition.onsetPeriod)?.start
-
-const kindOf = (concept: unknown, codes: Codes): EventKind | undefined => kinds.find((kind) => codes.in(concept, kind))
-
+/** Immediate bleeding is told apart from one with consequences by AdverseEvent.seriousness (R4: `Non-serious`). */
 const isMinor = (event: Json): boolean =>
   asObjects(asObject(event.seriousness)?.coding).some(({ code }) => code === 'Non-serious' || code === 'non-serious')
+
+/**
+ * Whether an event is this window's to list as not understood, so that it is listed once however a period is split: it names
+ * an examination that the window owns, or else the window owns the patient's latest one before it.
+ */
+function isOfOurs(named: readonly Examination[], when: When | undefined, all: readonly Examination[]): boolean {
+  if (named.length > 0) return named[0]?.owned === true
+  return all.findLast(({ span }) => when === undefined || span.first <= when.last)?.owned === true
+}
 
 function examinationsAt(keys: readonly (string | undefined)[], ladder: Ladder): Examination[] {
   const found = new Set<Examination>()
@@ -167,16 +136,6 @@ function examinationsAt(keys: readonly (string | undefined)[], ladder: Ladder): 
     if (examination) found.add(examination)
   }
   return [...found]
-}
-
-function addAll(map: Map<string, Examination[]>, references: unknown, examination: Examination): void {
-  for (const reference of asObjects(references)) {
-    const key = referenceKey(reference)
-    if (key === undefined) continue
-    const list = map.get(key)
-    if (list === undefined) map.set(key, [examination])
-    else if (!list.includes(examination)) list.push(examination)
-  }
 }
 
 const from = (map: ReadonlyMap<string, Examination[]>, keys: readonly (string | undefined)[]): Examination[] => [

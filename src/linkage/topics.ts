@@ -1,14 +1,54 @@
 import type { Meaning } from '../fhir/codes.ts'
 
 /** What an observation of an examination tells of: which reader it is for. */
-export type Topic = 'polyp' | 'polyp-size' | 'preparation' | 'course' | 'measurement'
+export const topics = [
+  'polyp',
+  'polyp-size',
+  'preparation',
+  'course',
+  'time',
+  'comfort',
+  'equipment',
+  'attachment',
+  'history',
+  'people',
+  'advice',
+  'other',
+] as const
+export type Topic = (typeof topics)[number]
 
 /** Topics of the facts that an observation's code can name. */
-const ofFacts: ReadonlyMap<string, Topic> = new Map<string, Topic>([
-  ['landmark-photograph', 'course'],
-  ['extent-reached', 'course'],
-  ['intent', 'course'],
-])
+const ofFacts: Readonly<Record<string, Topic>> = {
+  'landmark-photograph': 'course',
+  'extent-reached': 'course',
+  intent: 'course',
+  'ileal-intubation': 'course',
+  'rectal-retroflexion': 'course',
+  'withdrawal-time': 'time',
+  'insertion-time': 'time',
+  'comfort-one-to-five': 'comfort',
+  'comfort-zero-to-four': 'comfort',
+  'instrument-exchanged': 'equipment',
+  insufflation: 'equipment',
+  dye: 'equipment',
+  'computer-aided-detection': 'equipment',
+  'distal-attachment': 'attachment',
+  'attachment-outcome': 'attachment',
+  'mucosal-injury': 'attachment',
+  'inflammatory-activity': 'history',
+  'inflammatory-bowel-disease': 'history',
+  'hereditary-syndrome': 'history',
+  'earlier-resection': 'history',
+  stricture: 'history',
+  'severe-diverticulosis': 'history',
+  'pelvic-surgery-or-radiotherapy': 'history',
+  'colorectal-cancer': 'history',
+  'antithrombotic-use': 'history',
+  takeover: 'people',
+  'anaesthetist-led': 'people',
+  advice: 'advice',
+  'advised-interval': 'advice',
+}
 
 /** Topics of the value sets that an observation's code can be in. A colonoscopy code with a site as its value states extent. */
 const ofSets: readonly (readonly [string, Topic])[] = [
@@ -22,12 +62,12 @@ const ofSets: readonly (readonly [string, Topic])[] = [
 
 const known = new WeakMap<Meaning, Topic>()
 
-/** Topic of a code's meaning; anything else may carry a measurement, itself or in a component. */
+/** Topic of a code's meaning. A panel whose own code says nothing may carry any of them in its components: other. */
 export function topicOf(meaning: Meaning): Topic {
   const before = known.get(meaning)
   if (before !== undefined) return before
-  const byFact = meaning.fact === undefined ? undefined : ofFacts.get(meaning.fact)
-  const topic = ofSets.find(([set]) => meaning.sets.has(set))?.[1] ?? byFact ?? 'measurement'
+  const byFact = meaning.fact === undefined ? undefined : ofFacts[meaning.fact]
+  const topic = ofSets.find(([set]) => meaning.sets.has(set))?.[1] ?? byFact ?? 'other'
   known.set(meaning, topic)
   return topic
 }

@@ -1,7 +1,7 @@
 import fhirpath from 'fhirpath'
 import { compile } from '../criteria/compile.ts'
 import type { Criterion } from '../criteria/criterion.ts'
-import type { Colonoscopy } from '../linkage/colonoscopy.ts'
+import type { Colonoscopy } from '../record/colonoscopy.ts'
 
 export interface CriteriaTimes {
   readonly closuresMs: number

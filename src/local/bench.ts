@@ -36,7 +36,10 @@ interface Delivered {
 /** The windows as JSON text, pulled through the source layer from the demo server in memory. */
 async function deliver(): Promise<Delivered[]> {
   const handler = createFhirServer(loadDemo(), { baseUrl })
-  const need = { colonoscopyCodes: codes.codesIn('colonoscopy') }
+  const need = {
+    colonoscopyCodes: codes.codesIn('colonoscopy'),
+    historyProcedureCodes: codes.codesIn('earlier-resection'),
+  }
   const delivered: Delivered[] = []
   for (const window of quarters) {
     const { resources } = await pullWindow(source, window, need, (url, init) => handler(new Request(url, init)))

@@ -1,6 +1,6 @@
 import { compile } from '../criteria/compile.ts'
 import type { Criterion } from '../criteria/criterion.ts'
-import type { Colonoscopy } from '../linkage/colonoscopy.ts'
+import type { Colonoscopy } from '../record/colonoscopy.ts'
 import type { MeasureDefinition } from './measure.ts'
 
 type Test = (record: Colonoscopy) => boolean | undefined

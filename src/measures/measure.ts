@@ -1,6 +1,6 @@
 import type { Measure as MeasureResource } from 'fhir/r4'
 import type { Criterion } from '../criteria/criterion.ts'
-import type { FeedKind } from '../linkage/fields.ts'
+import type { FeedKind } from '../record/field.ts'
 
 /** A published standard as the measure's JSON states it; absent from descriptive measures. */
 export interface Standard {

@@ -1,7 +1,8 @@
 import type { Extension, MeasureGroupPopulation, Measure as MeasureResource } from 'fhir/r4'
 import type { Criterion } from '../criteria/criterion.ts'
 import { structure } from '../fhir/canonical.ts'
-import { type FeedKind, feedKinds, fields } from '../linkage/fields.ts'
+import { type FeedKind, feedKinds } from '../record/field.ts'
+import { fields } from '../record/fields.ts'
 import type { MeasureDefinition, Standard } from './measure.ts'
 
 type Parse = (expression: string, want: 'boolean' | 'number') => Criterion

@@ -100,6 +100,16 @@ summary { cursor: pointer; font: 600 1.25rem/1.3 var(--serif); }
 .populations > div { padding: 0.6rem 0; }
 code { display: block; margin-top: 0.3rem; padding: 0.5rem 0.7rem; background: var(--faint); font-size: 0.85rem;
   white-space: pre-wrap; overflow-wrap: anywhere; border-radius: 3px; }
+.frame.wiring { margin: 2rem 0; }
+.wiring td.text, .wiring thead th { text-align: left; }
+.wiring td.text { min-width: 9rem; max-width: 26rem; overflow-wrap: anywhere; }
+.wiring td { white-space: normal; }
+.wiring .way, .wiring .reference { display: block; }
+.wiring .reference { font-size: 0.85rem; color: var(--quiet); }
+.wiring th.group { padding-top: 1.4rem; color: var(--quiet); font-weight: 600; position: static; }
+.wiring .bar { display: inline-block; width: 3.2rem; height: 0.55rem; margin-right: 0.5rem; border: 1px solid #8b979f;
+  background: linear-gradient(to right, var(--accent) var(--share), var(--sheet) var(--share)); }
+.places { display: flex; gap: 1.4rem; margin: 0 0 1.1rem; font-size: 0.94rem; }
 .problem { max-width: 44rem; margin: 3rem 0 5rem; padding-left: 1.2rem; border-left: 4px solid var(--warn); }
 .problem p { font-size: 1.1rem; overflow-wrap: anywhere; }
 footer { padding-top: 1.6rem; padding-bottom: 3rem; font-size: 0.9rem; color: var(--quiet); }

@@ -1,5 +1,6 @@
 import type { Source } from '../config.ts'
 import { createGate, type Gate } from './gate.ts'
+import { OwnAddresses } from './own-addresses.ts'
 
 /** As much of the platform's `fetch` as is used. It is called as a plain function, which the worker's runtime demands. */
 export type FetchSource = (url: string, init: RequestInit) => Promise<Response>
@@ -22,6 +23,8 @@ export interface PullOptions {
 export interface Connection extends Required<PullOptions> {
   readonly source: Source
   readonly fetchSource: FetchSource
+  /** What the source calls itself, as far as its answers have told. */
+  readonly own: OwnAddresses
   /** Readings at once; no more than a browser would open. */
   readonly gate: Gate
   /** Aborts as soon as the pull has failed, so that nothing goes on reading for nobody. */
@@ -40,6 +43,7 @@ export function connect(
     source,
     fetchSource,
     stopped,
+    own: new OwnAddresses(source.baseUrl),
     gate: createGate(6),
     requests: 0,
     timeoutMilliseconds: 30_000,

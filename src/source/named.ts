@@ -1,8 +1,8 @@
 import { batches } from './batches.ts'
 import type { Collected } from './collected.ts'
 import type { Connection } from './connection.ts'
-import { idsPerList, readAll } from './follow-ups.ts'
-import { parseReference, type Resource, referencesAt } from './references.ts'
+import { idsPerList, readAll } from './reading.ts'
+import { type Resource, referencesAt, targetOf } from './references.ts'
 
 /** Elements whose targets are read by id where they did not arrive otherwise: by type, element, and types of the target. */
 const named: Readonly<Record<string, Readonly<Record<string, readonly string[]>>>> = {
@@ -15,15 +15,19 @@ const named: Readonly<Record<string, Readonly<Record<string, readonly string[]>>
     report: ['DiagnosticReport'],
     complicationDetail: ['Condition'],
     usedReference: ['Device'],
+    focalDevice: ['Device'],
   },
   Patient: { link: ['Patient'] },
   Encounter: { participant: ['Practitioner', 'PractitionerRole'] },
   PractitionerRole: { practitioner: ['Practitioner'] },
   ServiceRequest: { reasonReference: ['Condition', 'Observation'] },
-  DiagnosticReport: { basedOn: ['ServiceRequest'], result: ['Observation'], specimen: ['Specimen'] },
+  DiagnosticReport: { basedOn: ['ServiceRequest'], result: ['Observation'], specimen: ['Specimen'], media: ['Media'] },
   Observation: { hasMember: ['Observation'], specimen: ['Specimen'] },
   Specimen: { request: ['ServiceRequest'], parent: ['Specimen'] },
   AdverseEvent: { resultingCondition: ['Condition'] },
+  MedicationAdministration: { medicationReference: ['Medication'] },
+  DeviceUseStatement: { device: ['Device'] },
+  CarePlan: { activity: ['ServiceRequest'] },
 }
 
 /** Steps from an examination along references; the longest chain that means something has six. */
@@ -39,15 +43,20 @@ export async function readNamed(connection: Connection, collected: Collected): P
   const unfollowed = new Set<string>()
   for (let step = 1; ; step += 1) {
     const missing = new Map<string, Set<string>>()
+    let promoted = false
     for (const resource of collected.resources.all()) {
-      for (const target of targetsOf(resource, source.baseUrl, unfollowed)) {
+      for (const target of targetsOf(resource, unfollowed)) {
         if (asked.has(target) || collected.resources.has(target)) continue
+        if (collected.promote(target)) {
+          promoted = true
+          continue
+        }
         const type = target.slice(0, target.indexOf('/'))
         const keys = missing.get(type) ?? new Set()
         missing.set(type, keys.add(target))
       }
     }
-    if (missing.size === 0) break
+    if (missing.size === 0 && !promoted) break
     if (step > mostSteps) {
       collected.incomplete.add(`Source ${source.id}: references were followed for ${mostSteps} steps and no further.`)
       break
@@ -67,15 +76,15 @@ export async function readNamed(connection: Connection, collected: Collected): P
   }
 }
 
-function targetsOf(resource: Resource, baseUrl: string, unfollowed: Set<string>): string[] {
+function targetsOf(resource: Resource, unfollowed: Set<string>): string[] {
   const elements = named[resource.resourceType]
   if (!elements) return []
   return Object.entries(elements).flatMap(([element, types]) =>
     referencesAt(resource, element).flatMap((reference) => {
       if (reference.startsWith('#')) return []
-      const target = parseReference(reference, baseUrl)
-      if (!target?.here) unfollowed.add(reference)
-      return target?.here && types.some((type) => target.key.startsWith(`${type}/`)) ? [target.key] : []
+      const target = targetOf(reference)
+      if (target === undefined) unfollowed.add(reference)
+      return target !== undefined && types.some((type) => target.startsWith(`${type}/`)) ? [target] : []
     }),
   )
 }
@@ -93,7 +102,7 @@ export async function readById(
     const wanted = new Set<unknown>(list)
     return { resourceType, parameters: { _id: list.join(',') }, allows: ({ id }: Resource) => wanted.has(id) }
   })
-  await readAll(connection, collected, `${resourceType} by _id`, queries)
+  await readAll(connection, collected, queries, { asked: `${resourceType} by _id` })
 }
 
 function tellMissing(collected: Collected, asked: ReadonlySet<string>): void {

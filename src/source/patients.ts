@@ -1,7 +1,7 @@
 import type { Collected } from './collected.ts'
 import type { Connection } from './connection.ts'
 import { readById } from './named.ts'
-import { parseReference, type Resource, referencesAt } from './references.ts'
+import { targetsAt } from './references.ts'
 
 /** Records of one person that may hang in a row, each merged into the next. */
 const mostMerges = 5
@@ -14,24 +14,28 @@ const mostMerges = 5
  * @returns the keys of all of them, as Patient/id, in order
  */
 export async function readPatients(connection: Connection, collected: Collected): Promise<string[]> {
-  const { baseUrl } = connection.source
-  const here = (resource: Resource, element: string): string[] =>
-    referencesAt(resource, element).flatMap((reference) => {
-      const target = parseReference(reference, baseUrl)
-      return target?.here && target.key.startsWith('Patient/') ? [target.key] : []
-    })
   const procedures = collected.resources.all().filter(({ resourceType }) => resourceType === 'Procedure')
   const known = new Set<string>()
-  let next = procedures.flatMap((procedure) => here(procedure, 'subject'))
+  let next = procedures.flatMap((procedure) => targetsAt(procedure, 'subject', 'Patient'))
   for (let step = 0; step <= mostMerges; step += 1) {
     const unread = [...new Set(next)].filter((key) => !known.has(key)).sort()
     if (unread.length === 0) break
     for (const key of unread) known.add(key)
     await readById(connection, collected, 'Patient', unread)
-    next = unread.flatMap((key) => {
-      const patient = collected.resources.get(key)
-      return patient ? here(patient, 'link') : []
-    })
+    next = unread.flatMap((key) => linkedTo(collected, key))
   }
   return [...known].sort()
+}
+
+function linkedTo(collected: Collected, key: string): string[] {
+  const patient = collected.resources.get(key)
+  return patient ? targetsAt(patient, 'link', 'Patient') : []
+}
+
+/** A person's record and every other one that its links lead to, of those that were read. */
+export function recordsOf(collected: Collected, key: string): string[] {
+  const known = new Set([key])
+  // A set hands out what is added to it on the way.
+  for (const one of known) for (const other of linkedTo(collected, one)) known.add(other)
+  return [...known]
 }

@@ -5,6 +5,7 @@ import { batches } from './batches.ts'
 import { Collected } from './collected.ts'
 import { type Connection, connect, type FetchSource, type PullOptions } from './connection.ts'
 import { readFollowUps } from './follow-ups.ts'
+import { readMedications } from './medications.ts'
 import { readNamed } from './named.ts'
 import { readPatients } from './patients.ts'
 import { readRivals } from './rivals.ts'
@@ -24,18 +25,20 @@ export interface Pulled {
 
 /**
  * Reads one window of one source: the colonoscopies performed in it or up to three days beside it, the same patients' other
- * colonoscopies near it, and all that belongs to them; also colonoscopies without a date, bare, so that they can be counted. What the server filtered is filtered again
- * here, as servers may ignore what they do not know.
+ * colonoscopies near it, and all that belongs to them. Kept bare, with nothing followed from them: the patients' other
+ * procedures of that time, their earlier operations and their visits, and colonoscopies without a date, so that they can be
+ * counted. What the server filtered is filtered again here, as servers may ignore what they do not know.
  *
  * @param window civil dates in the source's zone, both inclusive
- * @param need codes that mean a colonoscopy; searched without their systems, which go by several names
+ * @param need codes that mean a colonoscopy, and those of operations that matter at any time before it; searched without
+ *   their systems, which go by several names
  * @param fetchSource how to reach the network
  * @throws {ReportableError} when the examinations themselves cannot be read, or the source fails later on
  */
 export async function pullWindow(
   source: Source,
   window: { readonly start: string; readonly end: string },
-  need: { readonly colonoscopyCodes: readonly string[] },
+  need: { readonly colonoscopyCodes: readonly string[]; readonly historyProcedureCodes: readonly string[] },
   fetchSource: FetchSource,
   options: PullOptions = {},
 ): Promise<Pulled> {
@@ -51,9 +54,16 @@ export async function pullWindow(
     const patients = await readPatients(connection, collected)
     await readRivals(connection, collected, patients, wide)
     const examinations = collected.resources.all().filter(({ resourceType }) => resourceType === 'Procedure')
-    await readFollowUps(connection, collected, examinations, patients, wide.first)
+    await Promise.all([
+      readFollowUps(connection, collected, examinations, patients, {
+        first: wide.first,
+        last: wide.last,
+        earlierProcedureCodes: need.historyProcedureCodes,
+      }),
+      readMedications(connection, collected, examinations),
+    ])
     await readNamed(connection, collected)
-    for (const { rows } of undated) for (const row of rows) collected.resources.add(row)
+    for (const { rows } of undated) collected.keepBeside(rows)
   } catch (error) {
     stop.abort()
     throw error
@@ -73,11 +83,10 @@ async function readExaminations(connection: Connection, wide: WideWindow, collec
   )
   for (const found of await Promise.all(searches)) {
     if (found.refusal) throw found.refusal
-    collected.take(
-      found,
-      'Procedure by code and date',
-      (row) => row.resourceType !== 'Procedure' || beganWithin(row, wide),
-    )
+    collected.take(found, {
+      asked: 'Procedure by code and date',
+      place: (row) => (row.resourceType !== 'Procedure' || beganWithin(row, wide) ? 'followed' : 'left'),
+    })
   }
 }
 

@@ -1,4 +1,5 @@
-import { asObject, type Json } from '../fhir/json.ts'
+import { asObject, asText, type Json } from '../fhir/json.ts'
+import { keyOf } from '../fhir/references.ts'
 
 /** A resource as it came: an object that names its type. Nothing else about it has been checked. */
 export type Resource = Json & { readonly resourceType: string }
@@ -7,28 +8,18 @@ export function isResource(json: unknown): json is Resource {
   return typeof asObject(json)?.resourceType === 'string'
 }
 
-const literal =
-  /^(?:(?<base>https?:\/\/[^?#]+)\/)?(?<key>[A-Z][A-Za-z]+\/[A-Za-z0-9\-.]{1,64})(?:\/_history\/[A-Za-z0-9\-.]{1,64})?$/
-
-export interface Target {
-  /** Type/id, without base and version. */
-  readonly key: string
-  /** It is a resource of the source that was asked, so it may be read there. */
-  readonly here: boolean
-}
+/** Ids as FHIR allows them, and longer ones and ones with an underscore, as stores have them; nothing that would break a comma list. */
+const readable = /^[A-Za-z]+\/[\w.-]{1,128}$/
 
 /**
- * What a reference points at. A reference to another server is not `here`: the same id may be somebody else's there.
- * @returns undefined for contained, conditional, logical and `urn:` references
+ * What a reference points at in the source that was asked, as Type/id without version. References to the source's own
+ * address have become relative when they came (`admit`), so an absolute one leads to another server.
+ * @returns undefined for absolute, contained, conditional, logical and `urn:` references
  */
-export function parseReference(reference: string, baseUrl: string): Target | undefined {
-  const groups = literal.exec(reference.trim())?.groups
-  if (groups?.key === undefined) return undefined
-  return { key: groups.key, here: groups.base === undefined || anyScheme(groups.base) === anyScheme(baseUrl) }
+export function targetOf(reference: string): string | undefined {
+  const key = keyOf(asText(reference) ?? '')
+  return key !== undefined && readable.test(key) ? key : undefined
 }
-
-// Behind a gateway that ends TLS a server may write its own address with http:.
-const anyScheme = (url: string): string => url.replace(/^https?:/, '')
 
 /** Every literal reference at or below one element of a resource, in order. */
 export function referencesAt(resource: Resource, element: string): string[] {
@@ -45,4 +36,12 @@ export function referencesAt(resource: Resource, element: string): string[] {
   }
   collect(resource[element])
   return found
+}
+
+/** Keys of what one element of a resource points at, of one type. */
+export function targetsAt(resource: Resource, element: string, type: string): string[] {
+  return referencesAt(resource, element).flatMap((reference) => {
+    const key = targetOf(reference)
+    return key?.startsWith(`${type}/`) ? [key] : []
+  })
 }

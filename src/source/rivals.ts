@@ -2,7 +2,7 @@ import { addDays } from '../fhir/dates.ts'
 import { batches } from './batches.ts'
 import type { Collected } from './collected.ts'
 import type { Connection } from './connection.ts'
-import { idsPerList, pointsAt, readAll } from './follow-ups.ts'
+import { idsPerList, pointsAt, readAll } from './reading.ts'
 import type { Query } from './search.ts'
 import { hasCode, type WideWindow } from './wide-window.ts'
 
@@ -11,7 +11,8 @@ const longestEventWindow = 60
 
 /**
  * Reads the other colonoscopies of the window's patients, as far on both sides as a pathology report may lag or an event may
- * follow: without them a late report or event would be given to the wrong examination, or to two.
+ * follow: without them a late report or event would be given to the wrong examination, or to two. Their other procedures
+ * of that time, such as a later operation, come with them and are kept beside.
  *
  * @param patients keys of their records, merged ones included
  */
@@ -31,8 +32,11 @@ export async function readRivals(
     return {
       resourceType: 'Procedure',
       parameters: { patient: keys.join(','), date: [from, until] },
-      allows: (row) => pointsAt(row, 'subject', wanted, source.baseUrl),
+      allows: (row) => pointsAt(row, 'subject', wanted),
     }
   })
-  await readAll(connection, collected, 'Procedure by patient and date', queries, (row) => hasCode(row, wide.codes))
+  await readAll(connection, collected, queries, {
+    asked: 'Procedure by patient and date',
+    place: (row) => (hasCode(row, wide.codes) ? 'followed' : 'beside'),
+  })
 }

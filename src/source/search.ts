@@ -1,4 +1,5 @@
 import { ReportableError } from '../errors.ts'
+import { admit } from './admit.ts'
 import { clientFor } from './client.ts'
 import type { Connection } from './connection.ts'
 import { nextPage } from './next-page.ts'
@@ -11,6 +12,8 @@ export interface Query {
   readonly parameters: Readonly<Record<string, string | string[]>>
   /** Whether a row of the type asked for is one the parameters allow: servers silently ignore what they do not know. */
   readonly allows: (row: Resource) => boolean
+  /** Most rows per page, where they may be large; the connection's page size by default. */
+  readonly rowsPerPage?: number
   /** Give up at the first row that the parameters exclude: the rest of a list that was not filtered is not worth reading. */
   readonly stopWhenIgnored?: true
 }
@@ -20,6 +23,8 @@ export interface Found {
   readonly rows: readonly Resource[]
   /** Rows of the type asked for that the parameters exclude; they are not among `rows`. */
   readonly excluded: number
+  /** Contents of pictures and documents that were left out of the rows. */
+  readonly contents: number
   /** Why rows may be missing. */
   readonly incomplete: readonly string[]
   /** What is odd but costs no rows. */
@@ -47,17 +52,19 @@ export async function search(connection: Connection, query: Query): Promise<Foun
   const seen = new Set<string>()
   const visited = new Set<string>()
   let excluded = 0
+  let contents = 0
   let barren = 0
   const found = (refusal?: Refusal): Found => ({
     rows,
     excluded,
+    contents,
     incomplete: [...incomplete],
     notes: [...notes],
     ...(refusal && { refusal }),
   })
 
   const client = clientFor(connection, resourceType)
-  const searchParams = { ...parameters, _count: pageSize }
+  const searchParams = { ...parameters, _count: Math.min(pageSize, query.rowsPerPage ?? pageSize) }
   let url = `${source.baseUrl}/${resourceType}`
   let reading: Promise<Resource> = client.search({ resourceType, searchParams })
   for (let pages = 1; ; pages += 1) {
@@ -87,8 +94,10 @@ export async function search(connection: Connection, query: Query): Promise<Foun
         notes.add(`Source ${source.id}: by its own account the server ignored ${name} when asked for ${resourceType}.`)
       }
 
+    if (page.self !== undefined) connection.own.learn(page.self, resourceType)
     const before = seen.size
     for (const row of page.rows) {
+      contents += admit(row, connection.own)
       seen.add(`${row.resourceType}/${String(row.id)}`)
       if (row.resourceType !== resourceType || query.allows(row)) rows.push(row)
       else excluded += 1

@@ -1,7 +1,7 @@
 import type { ConceptMap } from 'fhir/r4'
 import * as z from 'zod'
 import type { Source } from '../config.ts'
-import { feedKinds } from '../linkage/fields.ts'
+import { feedKinds } from '../record/field.ts'
 
 /** A FHIR base address: http or https, no user name, no query; given back without its trailing slash. */
 export const baseAddress = z.string().transform((text, context) => {
@@ -59,6 +59,11 @@ const unit = z.strictObject({
   }),
 })
 
+/** Only a target that says what the code means needs a code: `unmatched` is complete without one (R4, ConceptMap). */
+const mapTarget = z
+  .looseObject({ code: z.string().optional(), equivalence: z.string() })
+  .refine(({ code, equivalence }) => code !== undefined || equivalence === 'unmatched' || equivalence === 'disjoint')
+
 /** As much of a ConceptMap as is used; the rest is left as it is. */
 const conceptMapShape = z.looseObject({
   resourceType: z.literal('ConceptMap'),
@@ -70,7 +75,7 @@ const conceptMapShape = z.looseObject({
       element: z.array(
         z.looseObject({
           code: z.string(),
-          target: z.array(z.looseObject({ code: z.string(), equivalence: z.string() })).optional(),
+          target: z.array(mapTarget).optional(),
         }),
       ),
     }),
@@ -80,6 +85,21 @@ const conceptMap = z.custom<ConceptMap>(
   (json) => conceptMapShape.safeParse(json).success,
   'must be a FHIR R4 ConceptMap with status and groups, each with source, target and elements',
 )
+
+const comfortScore = z
+  .int('must be a whole number')
+  .min(1, 'must be from 1 to 5')
+  .max(5, 'must be from 1 to 5')
+  .exactOptional()
+
+/** Scores 0 to 4 to scores 1 to 5. On both scales higher is worse, so a map that falls has mistaken one of them. */
+const comfortMap = z
+  .strictObject({ '0': comfortScore, '1': comfortScore, '2': comfortScore, '3': comfortScore, '4': comfortScore })
+  .refine((map) => isRising(Object.entries(map)), 'must not map a worse score to a better one: higher is worse on both')
+
+/** Whether values never fall from one key to the next; keys of one digit are in order. */
+const isRising = (entries: readonly (readonly [string, number])[]): boolean =>
+  entries.every(([, value], index) => index === 0 || value >= (entries[index - 1]?.[1] ?? 0))
 
 const source = z.strictObject({
   id: z.string().regex(/^[A-Za-z0-9.-]{1,64}$/, 'must be 1 to 64 letters, digits, dots or hyphens'),
@@ -91,6 +111,8 @@ const source = z.strictObject({
   pathologyLagDays: lagDays.default(60),
   eventLagDays: lagDays.default(0),
   eventsKnownBy: eventsKnownBy.default('not-stated'),
+  readsText: z.boolean('must be true or false').exactOptional(),
+  comfortMap: comfortMap.exactOptional(),
   conceptMaps: z.array(conceptMap).default([]),
 })
 

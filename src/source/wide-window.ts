@@ -1,6 +1,7 @@
 import { addDays } from '../fhir/dates.ts'
 import { asObject, asObjects } from '../fhir/json.ts'
 import type { Resource } from './references.ts'
+import { type Days, daysOf } from './spans.ts'
 
 /**
  * The days read for a window: three more on each side, where rivals and duplicates of its examinations lie, and one more,
@@ -33,9 +34,14 @@ export function wasAskedFor(procedure: Resource, { first, last, codes }: WideWin
  * reaches into them, so that it can be counted as too coarse. Undated procedures are kept.
  */
 export function beganWithin(procedure: Resource, { first, last }: WideWindow): boolean {
-  const { start, end } = performed(procedure)
-  const began = start ?? end
+  const began = beganOn(procedure)
   return !began || (began.low <= last && began.high >= first)
+}
+
+/** Civil dates that the beginning can mean, by the end where only that is recorded. */
+export function beganOn(procedure: Resource): Days | undefined {
+  const { start, end } = performed(procedure)
+  return start ?? end
 }
 
 export function isDated(procedure: Resource): boolean {
@@ -43,24 +49,11 @@ export function isDated(procedure: Resource): boolean {
   return start !== undefined || end !== undefined
 }
 
-/** First and last civil date that a FHIR date of any precision can mean, as text that compares in order. */
-interface Days {
-  readonly low: string
-  readonly high: string
-}
-
 function performed({ performedDateTime, performedPeriod }: Resource): { start?: Days; end?: Days } {
   const period = asObject(performedPeriod)
   const start = daysOf(period ? period.start : performedDateTime)
   const end = period ? daysOf(period.end) : start
   return { ...(start && { start }), ...(end && { end }) }
-}
-
-function daysOf(date: unknown): Days | undefined {
-  const match = typeof date === 'string' ? /^\s*(\d{4})(-\d{2})?(-\d{2})?(?!\d)/.exec(date) : null
-  if (!match) return undefined
-  const [, year = '', month, day] = match
-  return { low: `${year}${month ?? '-01'}${day ?? '-01'}`, high: `${year}${month ?? '-12'}${day ?? '-31'}` }
 }
 
 export function hasCode(procedure: Resource, codes: ReadonlySet<string>): boolean {

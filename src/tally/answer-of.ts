@@ -1,5 +1,5 @@
-import type { Colonoscopy } from '../linkage/colonoscopy.ts'
 import type { CompiledMeasure } from '../measures/compiled-measure.ts'
+import type { Colonoscopy } from '../record/colonoscopy.ts'
 import type { Answer } from './answer.ts'
 
 /** When the record is read, in days since 1970-01-01, and how late facts may come to it. */

@@ -1,8 +1,8 @@
 import type { Source } from '../config.ts'
 import { civilDate, epochDay } from '../fhir/dates.ts'
-import type { Colonoscopy, LinkedColonoscopy } from '../linkage/colonoscopy.ts'
-import type { FeedKind } from '../linkage/fields.ts'
 import type { CompiledMeasure } from '../measures/compiled-measure.ts'
+import type { Colonoscopy, LinkedColonoscopy } from '../record/colonoscopy.ts'
+import type { FeedKind } from '../record/field.ts'
 import type { Answer } from './answer.ts'
 import { answerOf } from './answer-of.ts'
 
@@ -30,13 +30,13 @@ export interface AnswerRow {
 
 /** Answers every measure for one linked examination. */
 export function answerRow(
-  { record, seen }: LinkedColonoscopy,
+  { record, date, seen }: LinkedColonoscopy,
   measures: readonly CompiledMeasure[],
   source: Source,
   asOf: number,
 ): AnswerRow {
   const zone = source.units.find(({ id }) => id === record.unit)?.zone ?? source.zone
-  const day = epochDay(record.examinationDate ?? '')
+  const day = epochDay(date)
   const settlement = {
     day,
     asOfDay: epochDay(civilDate(asOf, zone)),

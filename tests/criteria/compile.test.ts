@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest'
 import { compile } from '../../src/criteria/compile.ts'
 import { parseCriterion } from '../../src/criteria/parse.ts'
-import type { Colonoscopy } from '../../src/linkage/colonoscopy.ts'
-import { fields } from '../../src/linkage/fields.ts'
+import type { Colonoscopy } from '../../src/record/colonoscopy.ts'
+import { fields } from '../../src/record/fields.ts'
 
 const record: Colonoscopy = {
   procedure: 'Procedure/1',

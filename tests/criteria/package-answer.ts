@@ -1,5 +1,5 @@
 import fhirpath from 'fhirpath'
-import type { Colonoscopy } from '../../src/linkage/colonoscopy.ts'
+import type { Colonoscopy } from '../../src/record/colonoscopy.ts'
 
 /** The `fhirpath` package's answer in the form of our closures: undefined for empty. */
 export function packageAnswer(expression: string): (record: Colonoscopy) => unknown {

@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest'
 import { CriterionError } from '../../src/criteria/criterion-error.ts'
 import { parseCriterion } from '../../src/criteria/parse.ts'
-import { type Field, fields } from '../../src/linkage/fields.ts'
+import type { Field } from '../../src/record/field.ts'
+import { fields } from '../../src/record/fields.ts'
 import { booleanExpressions, numberExpressions } from './expressions.ts'
 
 /** The refusal of an expression: reason, line and column. */

@@ -1,5 +1,7 @@
 import fc from 'fast-check'
-import { type Field, fields, polypFields } from '../../src/linkage/fields.ts'
+import type { Field } from '../../src/record/field.ts'
+import { fields } from '../../src/record/fields.ts'
+import { polypFields } from '../../src/record/findings.ts'
 
 const namesOf = (model: Readonly<Record<string, Field>>, ...types: readonly string[]) =>
   fc.constantFrom(...Object.keys(model).filter((name) => types.includes(model[name]?.type ?? '')))

@@ -1,5 +1,6 @@
 import { expect, it } from 'vitest'
-import { type Field, fields } from '../../src/linkage/fields.ts'
+import type { Field } from '../../src/record/field.ts'
+import { fields } from '../../src/record/fields.ts'
 import { variedRecords } from './varied-records.ts'
 
 const records = variedRecords(2_000, 1)

@@ -1,5 +1,6 @@
-import type { Colonoscopy } from '../../src/linkage/colonoscopy.ts'
-import { type Field, fields } from '../../src/linkage/fields.ts'
+import type { Colonoscopy } from '../../src/record/colonoscopy.ts'
+import type { Field } from '../../src/record/field.ts'
+import { fields } from '../../src/record/fields.ts'
 
 /** A seeded source of whole numbers from 0 up to, not including, `below`; integer arithmetic only. */
 export type Draw = (below: number) => number

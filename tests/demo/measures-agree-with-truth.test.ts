@@ -1,5 +1,5 @@
 import { beforeAll, describe, expect, it } from 'vitest'
-import { monthsOf } from '../../src/evaluate.ts'
+import { monthsOf } from '../../src/months.ts'
 import { demoSource } from '../../src/local/demo/demo-source.ts'
 import { generateDemo } from '../../src/local/demo/generate.ts'
 import { truthAnswer } from '../../src/local/demo/truth.ts'

@@ -40,7 +40,10 @@ export async function answerWindows(
   shuffle: (resources: readonly unknown[]) => readonly unknown[] = (resources) => resources,
 ): Promise<Answered> {
   const codes = new Codes(definitions.resources, source.conceptMaps)
-  const need = { colonoscopyCodes: codes.codesIn('colonoscopy') }
+  const need = {
+    colonoscopyCodes: codes.codesIn('colonoscopy'),
+    historyProcedureCodes: codes.codesIn('earlier-resection'),
+  }
   const answered: Answered = { rows: [], leftOut: [], incomplete: [] }
   for (const window of windows) {
     const { resources, incomplete } = await pullWindow(source, window, need, fetchSource)

@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest'
 import { factSystem } from '../../src/fhir/canonical.ts'
 import { canonicalSystem } from '../../src/fhir/code-system-aliases.ts'
 import { Codes } from '../../src/fhir/codes.ts'
-import { definitions } from '../stories/ask.ts'
+import { published } from './published.ts'
 
 const concept = (system: string, code: string) => ({ coding: [{ system, code }] })
 const local: ConceptMap = {
@@ -27,7 +27,7 @@ const local: ConceptMap = {
 }
 
 describe('a code means what the published artefacts say', () => {
-  const codes = new Codes(definitions.resources, [local])
+  const codes = new Codes(published, [local])
 
   // OIDs: HL7's registry of code systems, as printed in the FHIR R4 terminology pages.
   it.each([
@@ -52,6 +52,33 @@ describe('a code means what the published artefacts say', () => {
     expect(codes.in(concept('https://codes.northmoor.example/procedures', 'GASTRO'), 'colonoscopy')).toBe(false)
     expect(codes.word(concept('https://codes.northmoor.example/reasons', '7'), 'referral-reason')).toBe('surveillance')
     expect(codes.codesIn('colonoscopy')).toContain('KOLO')
+  })
+
+  it('a site’s code may be sent by another spelling of its system than the map has', () => {
+    const map = structuredClone(local)
+    for (const group of map.group ?? []) group.source = '2.999.42.1'
+    const spelled = new Codes(published, [map])
+    expect(spelled.in(concept('urn:oid:2.999.42.1', 'KOLO'), 'colonoscopy')).toBe(true)
+    expect(spelled.in(concept('urn:oid:2.999.42.10', 'KOLO'), 'colonoscopy')).toBe(false)
+  })
+
+  // FHIR R4, value set concept-map-equivalence: with "unmatched" there is no such concept, with "disjoint" it is another.
+  it.each(['unmatched', 'disjoint'] as const)('%s is no translation, whatever target is named', (equivalence) => {
+    const target = [{ code: '73761001', equivalence }]
+    const group = [{ source: 'urn:x', target: 'http://snomed.info/sct', element: [{ code: 'A', target }] }]
+    const spelled = new Codes(published, [{ resourceType: 'ConceptMap', status: 'active', group }])
+    expect(spelled.in(concept('urn:x', 'A'), 'colonoscopy')).toBe(false)
+    expect(spelled.unknownTargets).toEqual([])
+  })
+
+  it('names the targets of a site’s map that nobody knows here', () => {
+    const map = structuredClone(local)
+    map.id = 'northmoor'
+    map.group?.[1]?.element.push({ code: '8', target: [{ code: 'curiosity', equivalence: 'equivalent' }] })
+    expect(codes.unknownTargets).toEqual([])
+    expect(new Codes(published, [map]).unknownTargets).toEqual([
+      { map: 'northmoor', code: 'https://codes.northmoor.example/reasons|8', target: `${factSystem}|curiosity` },
+    ])
   })
 
   it('any coding of a concept may be the one that is known', () => {

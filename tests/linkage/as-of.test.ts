@@ -1,9 +1,6 @@
 import { describe, expect, it } from 'vitest'
-import { Codes } from '../../src/fhir/codes.ts'
 import { isKnownBy } from '../../src/fhir/dates.ts'
-import type { Examination } from '../../src/linkage/examinations.ts'
-import { readHistory } from '../../src/linkage/history.ts'
-import { ask, definitions } from '../stories/ask.ts'
+import { ask } from '../stories/ask.ts'
 import { examination, fact, snomed, ulcerativeColitis } from '../stories/examination.ts'
 
 // Zone rules: IANA time zone database. 23:30 UTC on 9 June 2026 is 00:30 on 10 June in Europe/London.
@@ -63,13 +60,9 @@ describe('what became known after the as-of instant', () => {
   })
 
   it('a condition recorded later was not known, however early it began', () => {
-    const codes = new Codes(definitions.resources)
-    const examined = { date: '2026-03-10', zone: 'Europe/London', seen: [] } as unknown as Examination
-    const colitis = [
-      { resourceType: 'Condition', code: snomed(ulcerativeColitis), onsetDateTime: '2019', recordedDate: '2026-07-01' },
-    ]
-    const known = (date: string) =>
-      readHistory(examined, colitis, codes, true, { asOf: Date.parse(`${date}T12:00:00Z`) }).inflammatoryBowelDisease
+    const code = snomed(ulcerativeColitis)
+    const colitis = { resourceType: 'Condition', code, subject, onsetDateTime: '2019', recordedDate: '2026-07-01' }
+    const known = (date: string) => ask([...exam, colitis], date).records[0]?.inflammatoryBowelDisease
     expect(known('2026-06-30')).toBe(false)
     expect(known('2026-07-01')).toBe(true)
   })

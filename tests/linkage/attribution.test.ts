@@ -1,34 +1,82 @@
 import { describe, expect, it } from 'vitest'
-import { ask, northmoor } from '../stories/ask.ts'
+import { attribute } from '../../src/linkage/attribution.ts'
+import { northmoor } from '../stories/ask.ts'
 import { examination, fact } from '../stories/examination.ts'
+import { oneExamination } from './one-examination.ts'
 
-// The ladder of attribution is this service's own rule; shapes of performers are those met in open records.
-const person = (id: string) => ({ reference: `Practitioner/${id}` })
+// The ladder of attribution is this service's own rule (common practice, no source); shapes of performers are those met in open
+// records and allowed by FHIR R4, Procedure.performer.actor and Reference.
+type Resource = Record<string, unknown>
+const person = (id: string): Resource => ({ reference: `Practitioner/${id}` })
+const by = (id: string, role?: string): Resource => ({
+  actor: person(id),
+  ...(role !== undefined && { function: fact(role) }),
+})
+const system = 'https://people.northmoor.example/id'
+const configured = { ...northmoor, practitionerSystem: system }
 
-/** One examination performed as told. */
-function performedBy(performer: unknown, more: Record<string, unknown>[] = [], source = northmoor) {
+/** Procedure `a` performed as told, with more resources beside it. */
+function who(performer: unknown, more: readonly Resource[] = [], source = northmoor, procedure: Resource = {}) {
   const resources = examination({ id: 'a' }).map((resource) =>
-    resource.resourceType === 'Procedure' ? { ...resource, performer } : resource,
+    resource.resourceType === 'Procedure' ? { ...resource, performer, ...procedure } : resource,
   )
-  const [record] = ask([...resources, ...more], '2027-01-01', source).records
-  return record
+  const one = oneExamination([...resources, ...more], source)
+  return { ...attribute(one.examination, one.reading, one.personKey), ...one }
 }
 
+/** A second resource of the same examination. */
+const copy = (performer: Resource[]): Resource => ({
+  resourceType: 'Procedure',
+  id: 'copy',
+  status: 'completed',
+  code: { coding: [{ system: 'http://snomed.info/sct', code: '73761001' }] },
+  subject: { reference: 'Patient/patient-a' },
+  performedPeriod: { start: '2026-03-10T09:00:00Z' },
+  performer,
+})
+
+const participants = (...participant: Resource[]): Resource => ({
+  resourceType: 'Encounter',
+  id: 'encounter-a',
+  status: 'finished',
+  meta: { versionId: '2' },
+  class: { code: 'AMB' },
+  participant,
+})
+const primary = (id: string): Resource => ({ type: [{ coding: [{ code: 'PPRF' }] }], individual: person(id) })
+const said = (code: string, value: Resource, more: Resource = {}): Resource => ({
+  resourceType: 'Observation',
+  id: `${code}-${JSON.stringify({ value, more }).length}-${JSON.stringify(value)}`,
+  status: 'final',
+  code: fact(code),
+  partOf: [{ reference: 'Procedure/a' }],
+  ...value,
+  ...more,
+})
+const doubtsOf = ({ trail }: ReturnType<typeof who>) => trail.doubts.map(({ kind }) => kind)
+const contradictionsOf = ({ trail }: ReturnType<typeof who>) => trail.contradictions.map(({ kind }) => kind)
+
 describe('who performed it', () => {
-  it('a lone performer without a function is the operator', () => {
-    expect(performedBy([{ actor: person('x') }])?.operator).toBe('northmoor/Practitioner/x')
+  it('a lone performer without a function is the operator, of unknown role', () => {
+    expect(who([by('x')])).toMatchObject({ operator: 'northmoor/Practitioner/x', operatorRole: undefined })
   })
 
-  it('two persons without functions are neither split nor doubled', () => {
-    expect(performedBy([{ actor: person('x') }, { actor: person('y') }])?.operator).toBeUndefined()
+  it('two persons without functions are neither split nor doubled, and listed', () => {
+    const result = who([by('x'), by('y')])
+    expect(result.operator).toBeUndefined()
+    expect(doubtsOf(result)).toEqual(['two performers without a function'])
+  })
+
+  it('one person and one of whom only the name is known are two', () => {
+    expect(who([by('x'), { actor: { display: 'Dr Somebody' } }]).operator).toBeUndefined()
+  })
+
+  it('an organisation beside a person is no second performer', () => {
+    expect(who([by('x'), { actor: { reference: 'Organization/o' } }]).operator).toBe('northmoor/Practitioner/x')
   })
 
   it('functions tell trainee and supervisor apart', () => {
-    const record = performedBy([
-      { function: fact('supervisor-in-room'), actor: person('s') },
-      { function: fact('operator-in-training'), actor: person('t') },
-    ])
-    expect(record).toMatchObject({
+    expect(who([by('s', 'supervisor-in-room'), by('t', 'operator-in-training')])).toMatchObject({
       operator: 'northmoor/Practitioner/t',
       operatorRole: 'trainee',
       supervisor: 'northmoor/Practitioner/s',
@@ -36,50 +84,219 @@ describe('who performed it', () => {
     })
   })
 
-  it('a role leads to its person', () => {
-    const role = { resourceType: 'PractitionerRole', id: 'r', practitioner: person('x') }
-    expect(performedBy([{ actor: { reference: 'PractitionerRole/r' } }], [role])?.operator).toBe(
-      'northmoor/Practitioner/x',
-    )
+  it('a supervisor who was not in the room was not in the room', () => {
+    expect(who([by('s', 'supervisor-not-in-room'), by('t', 'operator-in-training')]).supervisorInRoom).toBe(false)
   })
 
-  it('a role that leads to a role leads nowhere', () => {
-    const role = { resourceType: 'PractitionerRole', id: 'r', practitioner: { reference: 'PractitionerRole/r' } }
-    expect(performedBy([{ actor: { reference: 'PractitionerRole/r' } }], [role])?.operator).toBeUndefined()
+  it.each([
+    ['operator', 'operator'],
+    ['operator', 'operator-in-training'],
+  ])('two persons called %s and %s: unattributed, in whatever order', (one, other) => {
+    for (const performers of [
+      [by('x', one), by('y', other)],
+      [by('y', other), by('x', one)],
+    ]) {
+      const result = who(performers)
+      expect(result).toMatchObject({ operator: undefined, operatorRole: undefined })
+      expect(doubtsOf(result)).toContain('two persons with the function of one')
+    }
+  })
+
+  it('one person called both independent and in training has no role, and the contradiction is listed', () => {
+    const result = who([by('x', 'operator'), by('x', 'operator-in-training')])
+    expect(result).toMatchObject({ operator: 'northmoor/Practitioner/x', operatorRole: undefined })
+    expect(contradictionsOf(result)).toEqual(['one person with two functions'])
+  })
+
+  it('two supervisors: neither, and nobody is said to have been in the room', () => {
+    const result = who([by('x', 'operator'), by('s', 'supervisor-in-room'), by('t', 'supervisor-not-in-room')])
+    expect(result).toMatchObject({ supervisor: undefined, supervisorInRoom: undefined })
+  })
+
+  it('one supervisor both in and out of the room leaves that open', () => {
+    const result = who([by('x', 'operator'), by('s', 'supervisor-in-room'), by('s', 'supervisor-not-in-room')])
+    expect(result).toMatchObject({ supervisor: 'northmoor/Practitioner/s', supervisorInRoom: undefined })
+  })
+
+  it('the performers of several resources of one examination are taken together', () => {
+    const result = who([by('t', 'operator-in-training')], [copy([by('s', 'supervisor-in-room'), by('t')])])
+    expect(result.examination.all).toHaveLength(2)
+    expect(result).toMatchObject({ operator: 'northmoor/Practitioner/t', supervisor: 'northmoor/Practitioner/s' })
+  })
+
+  it('a supervisor who is named again without a function is still no operator', () => {
+    expect(who([by('s', 'supervisor-in-room')], [copy([by('s')])]).operator).toBeUndefined()
+  })
+
+  it('nobody supervises themselves', () => {
+    const result = who([by('x', 'operator'), by('x', 'supervisor-in-room')])
+    expect(result).toMatchObject({ operator: 'northmoor/Practitioner/x', supervisor: undefined })
+    expect(result.supervisorInRoom).toBeUndefined()
+  })
+
+  it('a function that matches nothing is listed', () => {
+    const { operator, survey } = who([
+      { actor: person('x'), function: { coding: [{ system: 'urn:oid:2.999.3', code: 'ENDO' }] } },
+    ])
+    expect(operator).toBe('northmoor/Practitioner/x')
+    expect([...survey.unmatched.values()]).toMatchObject([{ where: 'Procedure.performer.function', code: 'ENDO' }])
+  })
+})
+
+describe('who is somebody', () => {
+  it('a role leads to its person, and a role that leads to a role nowhere', () => {
+    const role = (reference: string) => [{ resourceType: 'PractitionerRole', id: 'r', practitioner: { reference } }]
+    const performer = [{ actor: { reference: 'PractitionerRole/r' } }]
+    expect(who(performer, role('Practitioner/x')).operator).toBe('northmoor/Practitioner/x')
+    expect(who(performer, role('PractitionerRole/r')).operator).toBeUndefined()
+  })
+
+  it('a role that was not read is nobody, and a reference that leads nowhere', () => {
+    const { operator, survey } = who([{ actor: { reference: 'PractitionerRole/r' } }])
+    expect(operator).toBeUndefined()
+    expect(survey.deadEnds.get('Procedure.performer.actor')).toMatchObject({ count: 1, examples: ['Procedure/a'] })
   })
 
   it.each([
     ['an organisation', { reference: 'Organization/o' }],
     ['a name alone', { display: 'Dr Somebody' }],
-    ['a reference to nothing known', { reference: '#inside' }],
-  ])('%s is nobody', (_, actor) => {
-    expect(performedBy([{ actor }])?.operator).toBeUndefined()
+    ['a reference to nothing inside', { reference: '#inside' }],
+    ['a resource of another server', { reference: 'https://elsewhere.example/fhir/Practitioner/x' }],
+  ])('%s is nobody, and listed as such', (_, actor) => {
+    const result = who([{ actor, function: fact('operator') }])
+    expect(result.operator).toBeUndefined()
+    expect(doubtsOf(result)).toEqual(['performer who is nobody: an organisation, or a name without an identity'])
+  })
+
+  it('where a nameless person operated, the one beside without a function did not', () => {
+    const result = who([{ actor: { display: 'Dr Somebody' }, function: fact('operator-in-training') }, by('nurse')])
+    expect(result).toMatchObject({ operator: undefined, operatorRole: 'trainee' })
+  })
+
+  describe('inside the procedure', () => {
+    const inside = (identifier: Resource[], id = 'p') => ({
+      contained: [
+        { resourceType: 'Practitioner', id, identifier },
+        { resourceType: 'PractitionerRole', id: 'r', practitioner: { reference: `#${id}` } },
+        { resourceType: 'Organization', id: 'o', identifier },
+      ],
+    })
+    const key = [{ system, value: 'N-1' }]
+
+    it.each(['#p', '#r'])('%s is the person of the configured identifier', (reference) => {
+      expect(who([{ actor: { reference } }], [], configured, inside(key)).operator).toBe(`${system}|N-1`)
+    })
+
+    it('without that identifier, or where no system is configured, it is nobody', () => {
+      const other = [{ system: 'https://other.example/id', value: 'N-1' }]
+      expect(who([{ actor: { reference: '#p' } }], [], configured, inside(other)).operator).toBeUndefined()
+      expect(who([{ actor: { reference: '#p' } }], [], northmoor, inside(key)).operator).toBeUndefined()
+    })
+
+    it('an organisation stays an organisation', () => {
+      expect(who([{ actor: { reference: '#o' } }], [], configured, inside(key)).operator).toBeUndefined()
+    })
   })
 
   it('two copies of one person are one by the configured identifier system', () => {
-    const system = 'https://people.northmoor.example/id'
     const copies = ['x', 'y'].map((id) => ({
       resourceType: 'Practitioner',
       id,
-      identifier: [{ system, value: 'N-1' }],
+      identifier: [
+        { system, use: 'old', value: `former-${id}` },
+        { system, value: 'N-1' },
+      ],
     }))
-    const source = { ...northmoor, practitionerSystem: system }
-    for (const id of ['x', 'y'])
-      expect(performedBy([{ actor: person(id) }], copies, source)?.operator).toBe(`${system}|N-1`)
+    for (const id of ['x', 'y']) expect(who([by(id)], copies, configured).operator).toBe(`${system}|N-1`)
+    expect(who([by('x', 'operator'), by('y', 'operator')], copies, configured).operator).toBe(`${system}|N-1`)
   })
 
-  it('without a performer the encounter’s only primary performer stands in', () => {
-    const encounter = {
-      resourceType: 'Encounter',
-      id: 'encounter-a',
-      status: 'finished',
-      meta: { versionId: '2' },
-      class: { code: 'AMB' },
-      participant: [
-        { type: [{ coding: [{ code: 'PPRF' }] }], individual: person('x') },
-        { type: [{ coding: [{ code: 'ATND' }] }], individual: person('nurse') },
-      ],
+  it('one who is named by another identifier is the practitioner who has it', () => {
+    const other = { system: 'https://other.example/id', value: '7' }
+    const practitioner = { resourceType: 'Practitioner', id: 'x', identifier: [other, { system, value: 'N-1' }] }
+    const performer = [{ actor: { identifier: other, type: 'Practitioner' } }]
+    expect(who(performer, [practitioner], configured).operator).toBe(`${system}|N-1`)
+    expect(who(performer, [practitioner], northmoor).operator).toBe('northmoor/Practitioner/x')
+    expect(who(performer, [], configured).operator).toBe('https://other.example/id|7')
+  })
+})
+
+describe('without a performer', () => {
+  it('the encounter’s only primary performer stands in', () => {
+    const nurse = { type: [{ coding: [{ code: 'ATND' }] }], individual: person('nurse') }
+    const result = who(undefined, [participants(primary('x'), nurse)])
+    expect(result.operator).toBe('northmoor/Practitioner/x')
+    expect(result.trail.evidence).toContainEqual(
+      expect.objectContaining({ field: 'operator', rung: 'shared encounter', element: 'Encounter.participant' }),
+    )
+  })
+
+  it('of two primary performers neither does', () => {
+    expect(who(undefined, [participants(primary('x'), primary('y'))]).operator).toBeUndefined()
+  })
+
+  it('a supervisor or an anaesthetist does not, though the encounter names them', () => {
+    expect(who([by('s', 'supervisor-in-room')], [participants(primary('s'))]).operator).toBeUndefined()
+    expect(who([by('a', 'anaesthetist')], [participants({ individual: person('a') })]).operator).toBeUndefined()
+  })
+})
+
+describe('takeover', () => {
+  const takeover = (value: string, more: Resource = {}) => said('takeover', { valueCodeableConcept: fact(value) }, more)
+
+  it.each(['none', 'verbal', 'hands-on'])('is %s where an observation says so', (word) => {
+    expect(who([by('t', 'operator-in-training')], [takeover(word)]).takeover).toBe(word)
+  })
+
+  it('is not recorded where nobody states it, or what is stated cannot be read', () => {
+    expect(who([by('t', 'operator-in-training')]).takeover).toBeUndefined()
+    const { takeover: read, trail } = who([by('t')], [said('takeover', { valueString: 'a bit' })])
+    expect(read).toBeUndefined()
+    expect(trail.unreadable).toMatchObject([{ field: 'takeover', element: 'Observation.valueString' }])
+  })
+
+  it('of two that differ the later final one stands, and the difference is listed', () => {
+    const early = takeover('none', { issued: '2026-03-10T10:00:00Z' })
+    const late = takeover('hands-on', { issued: '2026-03-10T12:00:00Z' })
+    const draft = takeover('verbal', { status: 'preliminary', issued: '2026-03-10T13:00:00Z' })
+    for (const order of [
+      [early, late, draft],
+      [draft, late, early],
+    ]) {
+      const result = who([by('t')], order)
+      expect(result.takeover).toBe('hands-on')
+      expect(contradictionsOf(result)).toEqual(['two different values of one measurement'])
     }
-    expect(performedBy(undefined, [encounter])?.operator).toBe('northmoor/Practitioner/x')
+    expect(who([by('t')], [takeover('none'), takeover('hands-on')]).takeover).toBeUndefined()
+  })
+
+  it('what was issued after the as-of instant is not known yet', () => {
+    const resources = [...examination({ id: 'a' }), takeover('verbal', { issued: '2026-05-01T10:00:00Z' })]
+    const asOf = (date: string) => {
+      const { examination: one, reading, personKey } = oneExamination(resources, northmoor, date)
+      return attribute(one, reading, personKey).takeover
+    }
+    expect(asOf('2026-04-30')).toBeUndefined()
+    expect(asOf('2026-05-01')).toBe('verbal')
+  })
+})
+
+describe('an anaesthetist', () => {
+  it('who performed led, and is not the operator', () => {
+    expect(who([by('x'), by('a', 'anaesthetist')])).toMatchObject({
+      operator: 'northmoor/Practitioner/x',
+      anaesthetistLed: true,
+    })
+  })
+
+  it.each([true, false])('led or did not where an observation says %s', (valueBoolean) => {
+    expect(who([by('x')], [said('anaesthetist-led', { valueBoolean })]).anaesthetistLed).toBe(valueBoolean)
+  })
+
+  it('is not recorded where nothing says, or where one performed and is said not to have led', () => {
+    expect(who([by('x')]).anaesthetistLed).toBeUndefined()
+    const result = who([by('x'), by('a', 'anaesthetist')], [said('anaesthetist-led', { valueBoolean: false })])
+    expect(result.anaesthetistLed).toBeUndefined()
+    expect(contradictionsOf(result)).toEqual(['an anaesthetist performed, but did not lead'])
   })
 })

@@ -1,6 +1,6 @@
 import fc from 'fast-check'
 import { expect, it } from 'vitest'
-import type { Colonoscopy } from '../../src/linkage/colonoscopy.ts'
+import type { Colonoscopy } from '../../src/record/colonoscopy.ts'
 import { drawFrom } from '../criteria/varied-records.ts'
 import { ask } from '../stories/ask.ts'
 import { examination, pathology, tubularAdenoma } from '../stories/examination.ts'

@@ -1,7 +1,7 @@
 import { expect, it } from 'vitest'
 import type { Criterion } from '../../src/criteria/criterion.ts'
 import { parseCriterion } from '../../src/criteria/parse.ts'
-import { fields } from '../../src/linkage/fields.ts'
+import { fields } from '../../src/record/fields.ts'
 import { benchCriteria } from '../../src/local/bench-criteria.ts'
 import { variedRecords } from '../criteria/varied-records.ts'
 

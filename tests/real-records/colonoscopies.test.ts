@@ -86,6 +86,8 @@ describe('what merely speaks of a colonoscopy', () => {
       'Condition',
       'DiagnosticReport',
       'Encounter',
+      'Medication',
+      'MedicationAdministration',
       'Observation',
       'Patient',
       'Practitioner',

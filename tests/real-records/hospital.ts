@@ -3,7 +3,7 @@ import type { FhirResource } from 'fhir/r4'
 import type { Source } from '../../src/config.ts'
 import { Codes } from '../../src/fhir/codes.ts'
 import { civilDate } from '../../src/fhir/dates.ts'
-import type { Colonoscopy } from '../../src/linkage/colonoscopy.ts'
+import type { Colonoscopy } from '../../src/record/colonoscopy.ts'
 import type { LeftOut } from '../../src/linkage/context.ts'
 import { linkWindow } from '../../src/linkage/link.ts'
 import { listen } from '../../src/local/fhir-server/listen.ts'
@@ -57,7 +57,10 @@ export function link(resources: readonly unknown[]): Linked {
 export async function examine(resources: readonly FhirResource[]): Promise<Examined> {
   const server = await listen(createFhirServer(resources), 0)
   const source = { ...harbour, baseUrl: `${server.origin}/fhir` }
-  const need = { colonoscopyCodes: codes.codesIn('colonoscopy') }
+  const need = {
+    colonoscopyCodes: codes.codesIn('colonoscopy'),
+    historyProcedureCodes: codes.codesIn('earlier-resection'),
+  }
   const pulled = await pullWindow(source, window, need, (url, init) => fetch(url, init)).finally(server.close)
   const { colonoscopies, leftOut } = linkWindow(pulled.resources, { source, codes, window, asOf })
   const rows = colonoscopies.map((one) => answerRow(one, measures, source, asOf))

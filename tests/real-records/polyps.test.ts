@@ -37,7 +37,14 @@ describe('polyps in records that others wrote', async () => {
       [...polypsByHand].sort(byDate).map(({ examinationDate, sizeMillimetres }) => ({
         examinationDate,
         polypCount: 1,
-        polyps: [{ handling: 'removed', sizeMillimetres }],
+        polyps: [
+          {
+            handling: 'removed',
+            sizeMillimetres,
+            sizeAtLeastMillimetres: sizeMillimetres,
+            sizeAtMostMillimetres: sizeMillimetres,
+          },
+        ],
         polypRemoved: true,
         tissueTakenOrTreated: true,
       })),

@@ -2,6 +2,7 @@ import { createServer, type IncomingHttpHeaders } from 'node:http'
 import type { AddressInfo } from 'node:net'
 import { onTestFinished } from 'vitest'
 import type { Source } from '../../src/config.ts'
+import type { Pulled } from '../../src/source/pull-window.ts'
 
 export interface Asked {
   /** Path and query as sent, undecoded. */
@@ -89,3 +90,43 @@ export function sourceAt(baseUrl: string): Source {
     conceptMaps: [],
   }
 }
+
+/** The parameters of the R4 search that these tests need, by the element each reads. */
+const elements: Record<string, string> = {
+  'part-of': 'partOf',
+  encounter: 'encounter',
+  context: 'context',
+  patient: 'subject',
+  subject: 'subject',
+}
+
+/** Answers by the specification from a list of resources; `except` may answer first. */
+export function answering(
+  resources: readonly Record<string, unknown>[],
+  except: (asked: Asked) => Answer | undefined = () => undefined,
+) {
+  return (asked: Asked): Answer => {
+    const special = except(asked)
+    if (special) return special
+    const rows = resources.filter((row) => {
+      if (row.resourceType !== asked.type) return false
+      return [...asked.query].every(([name, value]) => {
+        if (name === '_id') return value.split(',').includes(String(row.id))
+        if (name === 'date:missing') return row.performedDateTime === undefined
+        if (name === 'date' && row.resourceType === 'Procedure') return row.performedDateTime !== undefined
+        if (name === 'code')
+          return value.split(',').some((code) => JSON.stringify(row.code ?? '').includes(`"${code}"`))
+        const element = elements[name]
+        return !element || value.split(',').some((target) => JSON.stringify(row[element] ?? '').includes(`${target}"`))
+      })
+    })
+    return { body: bundle(rows) }
+  }
+}
+
+/** Type/id of everything that was pulled. */
+export const keysOf = ({ resources }: Pulled): string[] =>
+  resources.map((resource) => {
+    const { resourceType, id } = resource as { resourceType: string; id: string }
+    return `${resourceType}/${id}`
+  })

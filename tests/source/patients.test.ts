@@ -13,7 +13,7 @@ async function pulled(resources: readonly FhirResource[]): Promise<string[]> {
   const { resources: found, incomplete } = await pullWindow(
     sourceAt(baseUrl),
     window,
-    { colonoscopyCodes: ['73761001'] },
+    { colonoscopyCodes: ['73761001'], historyProcedureCodes: ['26390003'] },
     (url, init) => server(new Request(url, init)),
   )
   expect(incomplete).toEqual([])

@@ -2,54 +2,16 @@ import { readFileSync } from 'node:fs'
 import { expect, it } from 'vitest'
 import type { PullOptions } from '../../src/source/connection.ts'
 import { type Pulled, pullWindow } from '../../src/source/pull-window.ts'
-import { type Answer, type Asked, bundle, type Loopback, procedure, serve, sourceAt } from './loopback.ts'
+import { answering, bundle, keysOf, type Loopback, procedure, serve, sourceAt } from './loopback.ts'
 
 const march = { start: '2026-03-01', end: '2026-03-31' }
-const need = { colonoscopyCodes: ['73761001', '45378'] }
+const need = { colonoscopyCodes: ['73761001', '45378'], historyProcedureCodes: ['26390003'] }
 
 function pull(server: Loopback, options: PullOptions = {}, codes = need): Promise<Pulled> {
   return pullWindow(sourceAt(`${server.origin}/fhir`), march, codes, fetch, { sleep: async () => {}, ...options })
 }
 
-const keys = ({ resources }: Pulled): string[] =>
-  resources.map((resource) => {
-    const { resourceType, id } = resource as { resourceType: string; id: string }
-    return `${resourceType}/${id}`
-  })
-
 const reference = (to: string): { reference: string } => ({ reference: to })
-
-/** The parameters of the R4 search that these tests need, by the element each reads. */
-const elements: Record<string, string> = {
-  'part-of': 'partOf',
-  encounter: 'encounter',
-  patient: 'subject',
-  subject: 'subject',
-}
-
-/** Answers by the specification from a list of resources; `except` may answer first. */
-function answering(
-  resources: readonly Record<string, unknown>[],
-  except: (asked: Asked) => Answer | undefined = () => undefined,
-) {
-  return (asked: Asked): Answer => {
-    const special = except(asked)
-    if (special) return special
-    const rows = resources.filter((row) => {
-      if (row.resourceType !== asked.type) return false
-      return [...asked.query].every(([name, value]) => {
-        if (name === '_id') return value.split(',').includes(String(row.id))
-        if (name === 'date:missing') return row.performedDateTime === undefined
-        if (name === 'date' && row.resourceType === 'Procedure') return row.performedDateTime !== undefined
-        if (name === 'code')
-          return value.split(',').some((code) => JSON.stringify(row.code ?? '').includes(`"${code}"`))
-        const element = elements[name]
-        return !element || value.split(',').some((target) => JSON.stringify(row[element] ?? '').includes(`"${target}"`))
-      })
-    })
-    return { body: bundle(rows) }
-  }
-}
 
 /** One examination with everything that is followed, one step after another. */
 const story: Record<string, unknown>[] = [
@@ -61,6 +23,7 @@ const story: Record<string, unknown>[] = [
     usedReference: [reference('Device/d1')],
     report: [reference('DiagnosticReport/p1report')],
     complicationDetail: [reference('Condition/c2')],
+    focalDevice: [{ manipulated: reference('Device/d2') }],
   }),
   procedure('p2', { code: { coding: [{ code: '274025005' }] }, partOf: [reference('Procedure/p1')] }),
   procedure('p3', { code: { coding: [{ code: '112746006' }] }, encounter: reference('Encounter/e1') }),
@@ -85,7 +48,7 @@ const story: Record<string, unknown>[] = [
   { resourceType: 'Observation', id: 'o3', specimen: reference('Specimen/m2') },
   { resourceType: 'Observation', id: 'o4' },
   { resourceType: 'Observation', id: 'unrelated' },
-  { resourceType: 'DiagnosticReport', id: 'p1report' },
+  { resourceType: 'DiagnosticReport', id: 'p1report', media: [{ link: reference('Media/in-report') }] },
   {
     resourceType: 'DiagnosticReport',
     id: 'h1',
@@ -99,18 +62,75 @@ const story: Record<string, unknown>[] = [
   { resourceType: 'Condition', id: 'c2' },
   { resourceType: 'Condition', id: 'c3', subject: reference('Patient/a') },
   { resourceType: 'AdverseEvent', id: 'v1', subject: reference('Patient/a') },
+  // Of the patient, but neither followed nor part of the examination: what they name is not read.
+  procedure('p4-operation-long-ago', {
+    code: { coding: [{ code: '26390003' }] },
+    performedDateTime: '2011-05-01',
+    subject: reference('Patient/a'),
+    encounter: reference('Encounter/unread'),
+  }),
+  procedure('p5-later-operation', {
+    code: { coding: [{ code: '174090006' }] },
+    performedDateTime: '2026-03-14',
+    subject: reference('Patient/a'),
+    encounter: reference('Encounter/unread'),
+  }),
+  {
+    resourceType: 'Encounter',
+    id: 'later-visit',
+    subject: reference('Patient/a'),
+    period: { start: '2026-04-30T08:00:00Z' },
+    participant: [{ individual: reference('Practitioner/unread') }],
+  },
+  {
+    resourceType: 'ServiceRequest',
+    id: 's3-repeat',
+    encounter: reference('Encounter/e1'),
+    reasonReference: [reference('Condition/unread')],
+  },
+  { resourceType: 'Encounter', id: 'unread' },
+  { resourceType: 'Practitioner', id: 'unread' },
+  { resourceType: 'Condition', id: 'unread' },
+  // And what is followed.
+  {
+    resourceType: 'CarePlan',
+    id: 'plan',
+    encounter: reference('Encounter/e1'),
+    activity: [{ reference: reference('ServiceRequest/s4') }],
+  },
+  { resourceType: 'ServiceRequest', id: 's4' },
+  { resourceType: 'Media', id: 'photograph', encounter: reference('Encounter/e1'), content: { data: '/9j/4AAQ' } },
+  { resourceType: 'Media', id: 'in-report', content: { url: 'https://pictures.example/1' } },
+  {
+    resourceType: 'DeviceUseStatement',
+    id: 'used',
+    subject: reference('Patient/a'),
+    device: reference('Device/d3'),
+  },
+  { resourceType: 'Device', id: 'd2' },
+  { resourceType: 'Device', id: 'd3' },
+  {
+    resourceType: 'MedicationAdministration',
+    id: 'given',
+    subject: reference('Patient/a'),
+    context: reference('Encounter/e1'),
+    medicationReference: reference('Medication/drug'),
+  },
+  { resourceType: 'Medication', id: 'drug' },
 ]
 const belonging = story
   .map(({ resourceType, id }) => `${String(resourceType)}/${String(id)}`)
-  .filter((key) => key !== 'Observation/unrelated' && key !== 'Patient/z')
+  .filter((key) => !key.endsWith('/unread') && key !== 'Observation/unrelated' && key !== 'Patient/z')
   .sort()
 
 it('brings the examination and all that belongs to it, and nothing else', async () => {
   const server = await serve(answering(story))
   const pulled = await pull(server)
-  expect(keys(pulled)).toEqual(belonging)
+  expect(keysOf(pulled)).toEqual(belonging)
   expect(pulled.incomplete).toEqual([])
-  expect(pulled.notes).toEqual([])
+  expect(pulled.notes).toEqual([
+    'Source north: the content of 1 pictures and documents was not kept; text in them is not read.',
+  ])
   expect(pulled.requests).toBe(server.asked.length)
 })
 
@@ -130,7 +150,7 @@ it('asks by parameters that FHIR R4 defines for the type asked', async () => {
   const undefinedOnes = [...used].filter(
     (name) => !name.endsWith('?_count') && !name.endsWith('?_id') && !defined.has(name),
   )
-  expect(used.size).toBeGreaterThan(15)
+  expect(used.size).toBeGreaterThan(25)
   expect(undefinedOnes).toEqual([])
 })
 
@@ -157,7 +177,7 @@ it('keeps the newest version of what comes on two pages', async () => {
     }),
   )
   const pulled = await pull(server)
-  expect(keys(pulled)).toEqual(['Procedure/p1', 'Procedure/p2'])
+  expect(keysOf(pulled)).toEqual(['Procedure/p1', 'Procedure/p2'])
   expect(pulled.resources[0]).toEqual(second)
 })
 
@@ -172,7 +192,7 @@ it('filters again what the server did not filter, and notes it', async () => {
     answering([], ({ query }) => (query.has('date') && query.has('code') ? { body: bundle(rows) } : undefined)),
   )
   const pulled = await pull(server)
-  expect(keys(pulled)).toEqual(['Procedure/right'])
+  expect(keysOf(pulled)).toEqual(['Procedure/right'])
   expect(pulled.notes).toEqual([
     'Source north: the server ignored a filter of Procedure by code and date; 2 rows that it excludes were left aside.',
   ])
@@ -190,7 +210,7 @@ it('filters follow-up readings again as well', async () => {
     ),
   )
   const pulled = await pull(server)
-  expect(keys(pulled)).toEqual(['Observation/o1', 'Procedure/p1'])
+  expect(keysOf(pulled)).toEqual(['Observation/o1', 'Procedure/p1'])
   expect(pulled.notes[0]).toContain('Observation by part-of; 1 rows')
 })
 
@@ -204,7 +224,7 @@ it('goes on without a search that the server refuses, naming type and parameter 
   )
   const pulled = await pull(server)
   expect(pulled.incomplete).toEqual(['Source north: AdverseEvent by subject cannot be searched (status 400).'])
-  expect(keys(pulled)).toHaveLength(120)
+  expect(keysOf(pulled)).toHaveLength(120)
   expect(server.asked.filter(({ type }) => type === 'AdverseEvent')).toHaveLength(1)
   expect(
     server.asked.filter(({ query }) => query.has('part-of') && query.toString().includes('Procedure')),
@@ -239,7 +259,7 @@ it('notes where undated examinations cannot be looked for', async () => {
     ),
   )
   const refused = await pull(refusing)
-  expect(keys(refused)).toEqual(['Procedure/p1'])
+  expect(keysOf(refused)).toEqual(['Procedure/p1'])
   expect(refused.incomplete).toEqual([])
   expect(refused.notes).toEqual([
     'Source north: colonoscopies without a date could not be looked for: the server refuses the search (status 400).',
@@ -287,15 +307,160 @@ it('reads absolute and versioned references to the source itself like relative o
     ])(asked),
   )
   origin = server.origin
-  expect(keys(await pull(server))).toEqual(['Patient/a', 'Practitioner/n1', 'Procedure/p1'])
+  expect(keysOf(await pull(server))).toEqual(['Patient/a', 'Practitioner/n1', 'Procedure/p1'])
+})
+
+// FHIR R4 (4.0.1), 2.3.0.1: an absolute reference names the server, so the same type and id at another are another resource.
+it('hands on references to the source itself as Type/id, and those to another server as they came', async () => {
+  const records = (origin: string) => [
+    procedure('p1', {
+      subject: reference(`${origin}/fhir/Patient/a`),
+      performer: [{ actor: reference('https://elsewhere.example/fhir/Practitioner/n1') }],
+    }),
+    { resourceType: 'Patient', id: 'a' },
+    { resourceType: 'Practitioner', id: 'n1' },
+    { resourceType: 'Condition', id: 'c1', subject: reference(`${origin}/fhir/Patient/a`) },
+    { resourceType: 'Condition', id: 'c2', subject: reference('https://elsewhere.example/fhir/Patient/a') },
+  ]
+  let origin = ''
+  const server = await serve((asked) => answering(records(origin))(asked))
+  origin = server.origin
+  const pulled = await pull(server)
+  expect(pulled.resources).toEqual([
+    { resourceType: 'Condition', id: 'c1', subject: reference('Patient/a') },
+    { resourceType: 'Condition', id: 'c2', subject: reference('https://elsewhere.example/fhir/Patient/a') },
+    { resourceType: 'Patient', id: 'a' },
+    procedure('p1', {
+      subject: reference('Patient/a'),
+      performer: [{ actor: reference('https://elsewhere.example/fhir/Practitioner/n1') }],
+    }),
+  ])
+  expect(pulled.notes).toEqual([
+    'Source north: 1 references name something outside this source, or not by its id, and were not followed.',
+  ])
+})
+
+it('knows a server behind a gateway by the name that its own search results carry', async () => {
+  const inner = 'http://inner-17.local:8080/store'
+  const records = [procedure('p1', { subject: reference(`${inner}/Patient/a`) }), { resourceType: 'Patient', id: 'a' }]
+  const server = await serve((asked) => {
+    const answer = answering(records)(asked)
+    const self = `${inner}/${asked.type}?${asked.query}`
+    return { body: { ...(answer.body as object), link: [{ relation: 'self', url: self }] } }
+  })
+  const pulled = await pull(server)
+  expect(keysOf(pulled)).toEqual(['Patient/a', 'Procedure/p1'])
+  expect(pulled.notes).toEqual([])
+})
+
+it('asks for visits from the window’s first day to thirty days after its last, wherever it was cut', async () => {
+  const visit = (id: string, start: string, end?: string) => ({
+    resourceType: 'Encounter',
+    id,
+    subject: reference('Patient/a'),
+    period: { start, ...(end && { end }) },
+  })
+  const server = await serve(
+    answering([
+      procedure('p1', { subject: reference('Patient/a') }),
+      { resourceType: 'Patient', id: 'a' },
+      visit('years-ago', '2019-01-01', '2019-01-02'),
+      visit('stay-that-began-before', '2026-02-01', '2026-03-11'),
+      visit('thirty-days-after-the-last', '2026-04-30'),
+      visit('half-a-year-later', '2026-09-01'),
+    ]),
+  )
+  const pulled = await pull(server)
+  expect(keysOf(pulled).filter((key) => key.startsWith('Encounter'))).toEqual([
+    'Encounter/stay-that-began-before',
+    'Encounter/thirty-days-after-the-last',
+  ])
+  const asked = server.asked.filter(({ type }) => type === 'Encounter').map(({ query }) => query.toString())
+  expect(asked).toEqual(['patient=Patient%2Fa&date=ge2026-02-25&date=lt2026-05-05&_count=200'])
+  expect(pulled.notes).toEqual([
+    'Source north: the server ignored a filter of Encounter by patient and date; 2 rows that it excludes were left aside.',
+  ])
+})
+
+it('reads earlier operations of any date by their codes, in lists that fit an address', async () => {
+  const codes = Array.from({ length: 200 }, (_, index) => `operation-${index}`)
+  const many = Array.from({ length: 30 }, (_, index) =>
+    procedure(`p${index}`, { subject: reference(`Patient/${index}`) }),
+  )
+  const operation = procedure('old', {
+    code: { coding: [{ code: 'operation-199' }] },
+    performedDateTime: '1998',
+    subject: reference('Patient/29'),
+  })
+  const people = many.map((_, index) => ({ resourceType: 'Patient', id: `${index}` }))
+  const server = await serve(answering([...many, ...people, operation]))
+  const pulled = await pull(server, {}, { ...need, historyProcedureCodes: codes })
+  expect(keysOf(pulled)).toContain('Procedure/old')
+  const asked = server.asked.filter(({ query }) => query.has('patient') && query.has('code'))
+  const pairs = new Set(
+    asked.flatMap(({ query }) =>
+      (query.get('patient') ?? '')
+        .split(',')
+        .flatMap((patient) => (query.get('code') ?? '').split(',').map((code) => `${patient} ${code}`)),
+    ),
+  )
+  expect(pairs.size).toBe(30 * 200)
+  expect(Math.max(...asked.map(({ url }) => server.origin.length + url.length))).toBeLessThan(1800)
+})
+
+const refusing = (refused: string) =>
+  answering(
+    [
+      procedure('p1', { encounter: reference('Encounter/e1'), subject: reference('Patient/a') }),
+      {
+        resourceType: 'Patient',
+        id: 'a',
+      },
+      { resourceType: 'Encounter', id: 'e1' },
+    ],
+    ({ type, query }) => (type === refused && !query.has('_id') ? { status: 404, body: '' } : undefined),
+  )
+
+it.each([
+  ['Media', 'Media by encounter'],
+  ['DeviceUseStatement', 'DeviceUseStatement by patient'],
+  ['ServiceRequest', 'ServiceRequest by encounter'],
+  ['CarePlan', 'CarePlan by encounter'],
+])('a store without %s is complete without it, and the notes say so', async (type, asked) => {
+  const pulled = await pull(await serve(refusing(type)))
+  expect(pulled.incomplete).toEqual([])
+  expect(pulled.notes).toEqual([
+    `Source north: ${asked} cannot be searched (status 404). What only it could tell is not recorded.`,
+  ])
+})
+
+it('asks for photographs twenty at a time, as some stores write the pictures into them', async () => {
+  const server = await serve(refusing('none'))
+  await pull(server)
+  const asked = server.asked.filter(({ type }) => type === 'Media').map(({ query }) => query.toString())
+  expect(asked).toEqual(['encounter=Encounter%2Fe1&_count=20'])
+})
+
+it('a store that declares that it sends every photograph, and lets them not be searched, is incomplete', async () => {
+  const server = await serve(refusing('Media'))
+  const source = { ...sourceAt(`${server.origin}/fhir`), completeFeeds: ['photographs' as const] }
+  const pulled = await pullWindow(source, march, need, fetch)
+  expect(pulled.incomplete).toEqual(['Source north: Media by encounter cannot be searched (status 404).'])
+  expect(pulled.notes).toEqual([])
+})
+
+it('visits that cannot be searched make the pull incomplete; the examinations’ own encounters are read by id', async () => {
+  const pulled = await pull(await serve(refusing('Encounter')))
+  expect(pulled.incomplete).toEqual(['Source north: Encounter by patient and date cannot be searched (status 404).'])
+  expect(keysOf(pulled)).toContain('Encounter/e1')
 })
 
 it('keeps every address below 1 800 characters, however many codes and however long the ids', async () => {
   const long = Array.from({ length: 40 }, (_, index) => procedure(`${index}`.padStart(64, 'x')))
   const codes = Array.from({ length: 400 }, (_, index) => `code-${index}`)
   const server = await serve(answering(long))
-  const pulled = await pull(server, {}, { colonoscopyCodes: [...codes, '73761001'] })
-  expect(keys(pulled)).toHaveLength(40)
+  const pulled = await pull(server, {}, { ...need, colonoscopyCodes: [...codes, '73761001'] })
+  expect(keysOf(pulled)).toHaveLength(40)
   expect(Math.max(...server.asked.map(({ url }) => server.origin.length + url.length))).toBeLessThan(1800)
   const asked = server.asked
     .filter(({ query }) => query.has('date'))
@@ -316,7 +481,7 @@ it('sends no more than six requests at once', async () => {
     return response
   }
   const pulled = await pullWindow(sourceAt(`${server.origin}/fhir`), march, need, counting)
-  expect(keys(pulled)).toHaveLength(300)
+  expect(keysOf(pulled)).toHaveLength(300)
   expect(most).toBe(6)
 })
 

@@ -1,19 +1,57 @@
 import { factSystem } from '../../src/fhir/canonical.ts'
 
-type Resource = Record<string, unknown>
+export type Resource = Record<string, unknown>
 const sct = 'http://snomed.info/sct'
 
 export const fact = (code: string): Resource => ({ coding: [{ system: factSystem, code }] })
 export const snomed = (code: string): Resource => ({ coding: [{ system: sct, code }] })
 
+/** What an observation says: its code, and the value and whatever else it holds. */
+export type Said = Resource & { code: Resource }
+export const word = (code: string, value: string, more: Resource = {}): Said => ({
+  code: fact(code),
+  valueCodeableConcept: fact(value),
+  ...more,
+})
+export const yesNo = (code: string, valueBoolean: boolean, more: Resource = {}): Said => ({
+  code: fact(code),
+  valueBoolean,
+  ...more,
+})
+export const whole = (code: string, valueInteger: number, more: Resource = {}): Said => ({
+  code: fact(code),
+  valueInteger,
+  ...more,
+})
+export const quantity = (value: number, code: string): Resource => ({
+  value,
+  unit: code,
+  system: 'http://unitsofmeasure.org',
+  code,
+})
+export const amount = (code: string, value: number, unit: string, more: Resource = {}): Said => ({
+  code: fact(code),
+  valueQuantity: quantity(value, unit),
+  ...more,
+})
+
 export interface PolypFacts {
   site?: string
   millimetres?: number
-  handling?: 'removed' | 'biopsied' | 'left'
+  /** Value of the size component where it is not a plain number of millimetres. */
+  size?: Resource
+  handling?: 'removed' | 'biopsied' | 'left' | 'not-found-again'
   retrieval?: 'retrieved' | 'not-retrieved' | 'discarded-under-protocol'
   /** Sent in a pot of its own. */
   specimen?: string
+  /** Whatever else is said of it: shape, tool, prediction, known before. */
+  said?: Said[]
 }
+
+export const encounterClassOf = (code: string): Resource => ({
+  system: 'http://terminology.hl7.org/CodeSystem/v3-ActCode',
+  code,
+})
 
 /** One examination as a story tells it. What is not told is as `stories` says of every patient: see the defaults. */
 export interface ExaminationFacts {
@@ -31,6 +69,12 @@ export interface ExaminationFacts {
   photographs?: string[]
   boston?: { right?: number; transverse?: number; left?: number }
   withdrawalMinutes?: number
+  /** Observations beside those above. */
+  said?: Said[]
+  /** Elements of the Procedure, Encounter and Patient that differ from what is made of the facts above. */
+  procedure?: Resource
+  encounter?: Resource
+  person?: Resource
   encounterClass?: string
   polyps?: PolypFacts[]
   /** Pots that belong to no polyp, as random biopsies do. */
@@ -65,7 +109,7 @@ export function examination(facts: ExaminationFacts): Resource[] {
   let serial = 0
   const observation = (code: Resource, rest: Resource): Resource => ({
     resourceType: 'Observation',
-    id: `${id}-observation-${++serial}`,
+    id: `${id}-observation-${String(++serial).padStart(2, '0')}`,
     status: 'final',
     code,
     subject,
@@ -81,13 +125,14 @@ export function examination(facts: ExaminationFacts): Resource[] {
     collection: { collectedDateTime: date },
   })
   return [
-    { resourceType: 'Patient', id: patient, birthDate, gender },
+    { resourceType: 'Patient', id: patient, birthDate, gender, ...facts.person },
     {
       resourceType: 'Encounter',
       id: `encounter-${id}`,
       status: 'finished',
-      class: { system: 'http://terminology.hl7.org/CodeSystem/v3-ActCode', code: encounterClass },
+      class: encounterClassOf(encounterClass),
       subject,
+      ...facts.encounter,
     },
     {
       resourceType: 'Procedure',
@@ -101,6 +146,7 @@ export function examination(facts: ExaminationFacts): Resource[] {
       reasonCode: reasons.map(fact),
       report: [{ reference: `DiagnosticReport/${id}-report` }],
       ...(facts.stopReason !== undefined && { statusReason: fact(facts.stopReason) }),
+      ...facts.procedure,
     },
     {
       resourceType: 'DiagnosticReport',
@@ -126,6 +172,7 @@ export function examination(facts: ExaminationFacts): Resource[] {
             valueQuantity: { value: facts.withdrawalMinutes, system: 'http://unitsofmeasure.org', code: 'min' },
           }),
         ]),
+    ...(facts.said ?? []).map(({ code, ...rest }) => observation(code, rest)),
     ...polyps.map((polyp) =>
       observation(snomed('399505005'), {
         ...(polyp.site !== undefined && { bodySite: fact(polyp.site) }),
@@ -134,12 +181,14 @@ export function examination(facts: ExaminationFacts): Resource[] {
           ...(polyp.millimetres === undefined
             ? []
             : [{ code: fact('polyp-size'), valueQuantity: { value: polyp.millimetres, code: 'mm' } }]),
+          ...(polyp.size === undefined ? [] : [{ code: fact('polyp-size'), ...polyp.size }]),
           ...(polyp.handling === undefined
             ? []
             : [{ code: fact('polyp-handling'), valueCodeableConcept: fact(polyp.handling) }]),
           ...(polyp.retrieval === undefined
             ? []
             : [{ code: fact('polyp-retrieval'), valueCodeableConcept: fact(polyp.retrieval) }]),
+          ...(polyp.said ?? []),
         ],
       }),
     ),
@@ -174,9 +223,11 @@ export function pathology(
   facts: {
     issued: string
     status?: string
-    results: { specimen?: string; code: string }[]
+    results: { specimen?: string; code: string; more?: Resource }[]
     patient?: string
     encounterOf?: string
+    /** Elements of the report beside these. */
+    more?: Resource
   },
 ): Resource[] {
   const { issued, status = 'final', results, patient, encounterOf } = facts
@@ -195,14 +246,16 @@ export function pathology(
       ...(encounterOf !== undefined && { encounter: { reference: `Encounter/encounter-${encounterOf}` } }),
       ...(pots.length > 0 && { specimen: pots }),
       result: results.map((_, index) => ({ reference: `Observation/${id}-result-${index}` })),
+      ...facts.more,
     },
-    ...results.map(({ specimen, code }, index) => ({
+    ...results.map(({ specimen, code, more }, index) => ({
       resourceType: 'Observation',
       id: `${id}-result-${index}`,
       status: 'final',
       code: { coding: [{ system: 'http://loinc.org', code: '34574-4' }] },
       valueCodeableConcept: snomed(code),
       ...(specimen !== undefined && { specimen: { reference: `Specimen/${specimen}` } }),
+      ...more,
     })),
   ]
 }

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import { ask, northmoor } from './ask.ts'
 import { examination, hyperplastic, pathology, tubularAdenoma } from './examination.ts'
+import { expectAnswers, expectFacts } from './expectations.ts'
 
 // Worked by hand from the published definitions (US 2024, UK 2016) and the rule that a final report of a complete feed with
 // no polyp means no polyp. Wilson limits of 4/10: R 4.2.2, prop.test(4, 10, correct = FALSE).
@@ -21,6 +22,15 @@ describe('nothing found, nothing sent', () => {
     expect(story.answer('adenoma-detection-rate-uk-2016').code).toBe('out')
     expect(story.answer('withdrawal-time-us-2024')).toEqual({ code: 'met', value: 9 })
     expect(story.answer(perColonoscopy)).toMatchObject({ code: 'met', value: 0 })
+    // Nothing was removed: outside the bleeding rate. Both landmarks photographed, Boston 3-3-3, nothing happened after.
+    expectAnswers(story, {
+      caecum: 'met',
+      caecumAdjusted: 'met',
+      preparation: 'met',
+      perforation: 'not-met',
+      bleeding: 'out',
+    })
+    expect(story.takenDown().rungsOf('polypCount')).toEqual(['final report in a complete feed'])
   })
 
   it('while the report is preliminary, nothing it might say is settled', () => {
@@ -30,7 +40,9 @@ describe('nothing found, nothing sent', () => {
       // Withdrawal time asks for examinations in which nothing was taken, which an open report does not say.
       expect(code).toBe('pending')
     }
-    expect(story.records[0]?.polypCount).toBeUndefined()
+    expectFacts(story, { report: 'preliminary', polypCount: undefined, adenomaFound: undefined, pathology: undefined })
+    // Programme screening is outside the UK standard, whatever the report will say.
+    expectAnswers(story, { uk: 'out' })
   })
 
   it('where a source never sends polyps or pathology, detection is not available: neither 0 nor 100 per cent', () => {
@@ -44,6 +56,7 @@ describe('nothing found, nothing sent', () => {
         expect(whole.absentBecause).toBe('not-available')
         expect(whole.apart['not-available']).toBe(400)
       }
+      expect(story.counted('adenoma-detection-rate-uk-2016')).toEqual({ out: 400 })
     }
   })
 
@@ -61,6 +74,32 @@ describe('nothing found, nothing sent', () => {
     expect(story.answer(us).code).toBe('met')
     expect(story.answer('withdrawal-time-us-2024').code).toBe('out')
     expect(story.answer(perColonoscopy)).toMatchObject({ code: 'met', value: 1 })
+    expect(story.answer('adenoma-detection-rate-uk-2016').code).toBe('out')
+    const { contradictions, rungsOf } = story.takenDown()
+    expect(contradictions).toContain('pathology finds a polyp where none was recorded')
+    expect(rungsOf('polypCount')).toContain('inferred from pathology')
+  })
+
+  it('the same report as text alone tells of it only where the source has its text read', () => {
+    const inWords = [
+      ...examination(nothing),
+      ...pathology('p', {
+        issued: '2026-03-13T10:00:00Z',
+        results: [],
+        patient: 'patient-a',
+        encounterOf: 'a',
+        more: { conclusion: 'Sigmoid colon, polyp: tubular adenoma.' },
+      }),
+    ]
+    // A final report that nobody can read is neither an adenoma nor none.
+    const unread = ask(inWords)
+    expectFacts(unread, { pathology: 'unreadable', adenomaFound: undefined, histologySource: undefined })
+    expectAnswers(unread, { us: 'not-recorded', uk: 'out' })
+    const read = ask(inWords, '2027-01-01', { ...northmoor, readsText: true })
+    expectFacts(read, { pathology: 'final', polypCount: 1, adenomaFound: true, histologySource: 'text' })
+    expectAnswers(read, { us: 'met', uk: 'out', withdrawal: 'out', perColonoscopy: { code: 'met', value: 1 } })
+    expect(read.takenDown().doubts).toContain('histology read from free text')
+    expect(read.takenDown().contradictions).toContain('pathology finds a polyp where none was recorded')
   })
 
   it('a polyp of which neither removal nor histology is told leaves detection not recorded', () => {
@@ -69,6 +108,8 @@ describe('nothing found, nothing sent', () => {
     expect(story.answer(us).code).toBe('not-recorded')
     expect(story.answer(perColonoscopy).code).toBe('not-recorded')
     expect(story.answer('withdrawal-time-us-2024').code).toBe('eligibility-not-recorded')
+    // Whether it was removed is not told, so neither is whether bleeding after removal could happen.
+    expectAnswers(story, { uk: 'out', bleeding: 'eligibility-not-recorded' })
   })
 
   it('six negative and four with an adenoma are 4 of 10, not 4 of 4', () => {

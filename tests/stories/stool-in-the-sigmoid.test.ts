@@ -1,7 +1,9 @@
 import { describe, expect, it } from 'vitest'
 import { ask } from './ask.ts'
-import { examination } from './examination.ts'
+import { amount, examination, whole as score, word } from './examination.ts'
+import { expectAnswers, expectFacts } from './expectations.ts'
 
+// A segment not seen because of stool scores 0: the Boston scale's own rule (Lai, Gastrointest Endosc 2009), from memory.
 // Answers worked by hand from UK 2016 (unadjusted, photographic proof), the UK audit 2011 (adjusted for preparation and
 // stricture) and US 2024 (each Boston segment at least 2).
 const stopped = {
@@ -13,6 +15,7 @@ const stopped = {
   photographs: [],
   boston: { left: 0 },
 }
+const repeat = [word('advice', 'repeat-colonoscopy'), amount('advised-interval', 3, 'mo')]
 const preparation = 'adequate-bowel-preparation-rate-us-2024'
 const unadjusted = 'caecal-intubation-rate-uk-2016'
 const adjusted = 'caecal-intubation-rate-adjusted-uk-2011'
@@ -32,8 +35,49 @@ describe('turned back at the sigmoid because of stool', () => {
     expect(story.answer('withdrawal-time-us-2024').code).toBe('out')
   })
 
+  it('the record holds the stop, its reason and the segments that stool hid', () => {
+    const scored = ask(examination({ ...stopped, said: repeat }))
+    expectFacts(scored, {
+      completion: 'stopped',
+      stopReason: 'inadequate-preparation',
+      stoppedForPreparation: true,
+      extent: 'sigmoid',
+      caecumReached: false,
+      impassableStricture: false,
+      preparationLeft: 0,
+      preparationTransverse: 0,
+      preparationRight: 0,
+      segmentsAllAtLeast2: false,
+      polypCount: 0,
+      advice: 'repeat-colonoscopy',
+      advisedIntervalMonths: 3,
+    })
+    const unscored = ask(examination({ ...stopped, boston: {}, said: repeat }))
+    expectFacts(unscored, {
+      stoppedForPreparation: true,
+      preparationScale: undefined,
+      preparationLeft: undefined,
+      advisedIntervalMonths: 3,
+    })
+    for (const story of [scored, unscored]) expectAnswers(story, { perforation: 'not-met', bleeding: 'out' })
+  })
+
   it('where the scores contradict the reason, preparation is not recorded and nothing is adjusted', () => {
-    const story = ask(examination({ ...stopped, extent: 'hepatic-flexure', boston: { left: 3, transverse: 3 } }))
+    const comfort = score('comfort-one-to-five', 5)
+    const story = ask(
+      examination({ ...stopped, extent: 'hepatic-flexure', boston: { left: 3, transverse: 3 }, said: [comfort] }),
+    )
+    expectFacts(story, {
+      stopReason: 'inadequate-preparation',
+      stoppedForPreparation: undefined,
+      preparationRight: undefined,
+      segmentsAllAtLeast2: undefined,
+      comfortScale: 'one-to-five',
+      comfortScore: 5,
+      comfortOneToFive: 5,
+    })
+    expect(story.takenDown().contradictions).toContain('stopped for preparation that is scored good')
+    expectAnswers(story, { us: 'not-met', uk: 'out', withdrawal: 'out' })
     expect(story.answer(preparation).code).toBe('not-recorded')
     expect(story.answer(adjusted).code).toBe('not-met')
     expect(story.answer(unadjusted).code).toBe('not-met')

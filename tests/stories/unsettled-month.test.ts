@@ -38,6 +38,31 @@ describe('the month that is not settled', () => {
     expect(settledThrough).toBe('2026-06-30')
   })
 
+  it('over twelve months on 3 July gives the rate of the days before June, and says through which day', () => {
+    // Thirty settled examinations of January, twelve with an adenoma: 12/30. June's first day holds a pending one.
+    const january = Array.from({ length: 30 }, (_, index) => [
+      ...examination({
+        id: `january-${index}`,
+        date: `2026-01-${String(index + 1).padStart(2, '0')}`,
+        polyps: index < 12 ? [{ handling: 'removed', specimen: `january-pot-${index}` }] : [],
+      }),
+      ...(index < 12
+        ? pathology(`january-report-${index}`, {
+            issued: '2026-02-10T12:00:00Z',
+            results: [{ specimen: `january-pot-${index}`, code: tubularAdenoma }],
+          })
+        : []),
+    ]).flat()
+    const { whole, settledThrough } = ask([...january, ...detection], '2026-07-03').report(
+      'adenoma-detection-rate-us-2024',
+      { start: '2025-07-01', end: '2026-06-30' },
+    )
+    expect(settledThrough).toBe('2026-05-31')
+    expect(whole.settled).toMatchObject({ met: 12, notMet: 18 })
+    expect(whole.score).toBe(0.4)
+    expect(whole.apart).toMatchObject({ pending: 7, 'later-met': 2, 'later-not-met': 11 })
+  })
+
   it('a report issued after the as-of instant is not known yet, whatever has come since', () => {
     const early = ask(detection, '2026-07-03').report('adenoma-detection-rate-us-2024', june)
     const lateless = detection.filter(

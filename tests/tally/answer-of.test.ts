@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import type { Colonoscopy } from '../../src/linkage/colonoscopy.ts'
+import type { Colonoscopy } from '../../src/record/colonoscopy.ts'
 import type { CompiledMeasure } from '../../src/measures/compiled-measure.ts'
 import type { MeasureDefinition } from '../../src/measures/measure.ts'
 import { answerOf } from '../../src/tally/answer-of.ts'

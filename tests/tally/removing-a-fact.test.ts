@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import { compile } from '../../src/criteria/compile.ts'
 import type { Criterion } from '../../src/criteria/criterion.ts'
-import type { Colonoscopy } from '../../src/linkage/colonoscopy.ts'
+import type { Colonoscopy } from '../../src/record/colonoscopy.ts'
 import { compileMeasure } from '../../src/measures/compiled-measure.ts'
 import { answerOf } from '../../src/tally/answer-of.ts'
 import { variedRecords } from '../criteria/varied-records.ts'

@@ -1,5 +1,6 @@
 import type { ElementDefinition, StructureDefinition } from 'fhir/r4'
-import { type Field, fields } from '../../linkage/fields.ts'
+import type { Field } from '../../record/field.ts'
+import { fields } from '../../record/fields.ts'
 import { published } from './published.ts'
 
 const root = 'colonoscopy'

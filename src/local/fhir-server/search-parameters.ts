@@ -17,7 +17,9 @@ const reference = (path: string, ...targets: string[]): SearchParameter => ({
   targets,
 })
 
-const subject = reference('subject', 'Patient', 'Group', 'Device', 'Location', 'Substance')
+const subject = reference('subject', 'Patient', 'Group')
+const subjectOfMore = reference('subject', 'Patient', 'Group', 'Device', 'Location')
+const subjectOfSpecimen = reference('subject', 'Patient', 'Group', 'Device', 'Location', 'Substance')
 const patient = reference('subject', 'Patient')
 const encounter = reference('encounter', 'Encounter')
 const id = token('id')
@@ -40,7 +42,7 @@ export const searchParameters: Readonly<Record<string, Readonly<Record<string, S
     code: token('code'),
     date: date('effectiveDateTime', 'effectivePeriod', 'effectiveInstant'),
     patient,
-    subject,
+    subject: subjectOfMore,
     encounter,
     'part-of': reference('partOf', 'Procedure', 'MedicationAdministration', 'ImagingStudy', 'Immunization'),
     'based-on': reference('basedOn', 'ServiceRequest', 'CarePlan'),
@@ -54,7 +56,7 @@ export const searchParameters: Readonly<Record<string, Readonly<Record<string, S
     date: date('effectiveDateTime', 'effectivePeriod'),
     issued: date('issued'),
     patient,
-    subject,
+    subject: subjectOfMore,
     encounter,
     'based-on': reference('basedOn', 'ServiceRequest', 'CarePlan'),
     specimen: reference('specimen', 'Specimen'),
@@ -65,7 +67,7 @@ export const searchParameters: Readonly<Record<string, Readonly<Record<string, S
   Specimen: {
     _id: id,
     patient,
-    subject,
+    subject: subjectOfSpecimen,
     type: token('type'),
     status: token('status'),
     collected: date('collection.collectedDateTime', 'collection.collectedPeriod'),
@@ -89,7 +91,12 @@ export const searchParameters: Readonly<Record<string, Readonly<Record<string, S
     'recorded-date': date('recordedDate'),
     'onset-date': date('onsetDateTime', 'onsetPeriod'),
   },
-  AdverseEvent: { _id: id, date: date('date'), event: token('event'), subject },
+  AdverseEvent: {
+    _id: id,
+    date: date('date'),
+    event: token('event'),
+    subject: reference('subject', 'Patient', 'Practitioner'),
+  },
   MedicationAdministration: {
     _id: id,
     code: token('medicationCodeableConcept'),
@@ -103,7 +110,7 @@ export const searchParameters: Readonly<Record<string, Readonly<Record<string, S
     _id: id,
     code: token('code'),
     patient,
-    subject,
+    subject: subjectOfMore,
     encounter,
     'based-on': reference('basedOn', 'ServiceRequest', 'CarePlan', 'MedicationRequest'),
     specimen: reference('specimen', 'Specimen'),
@@ -111,12 +118,52 @@ export const searchParameters: Readonly<Record<string, Readonly<Record<string, S
     category: token('category'),
     authored: date('authoredOn'),
   },
+  CarePlan: {
+    _id: id,
+    patient,
+    subject,
+    encounter,
+    'based-on': reference('basedOn', 'CarePlan'),
+    'part-of': reference('partOf', 'CarePlan'),
+    status: token('status'),
+    category: token('category'),
+    date: date('period'),
+  },
+  Media: {
+    _id: id,
+    patient,
+    subject: reference(
+      'subject',
+      'Patient',
+      'Practitioner',
+      'PractitionerRole',
+      'Group',
+      'Device',
+      'Specimen',
+      'Location',
+    ),
+    encounter,
+    'based-on': reference('basedOn', 'ServiceRequest', 'CarePlan'),
+    type: token('type'),
+    modality: token('modality'),
+    site: token('bodySite'),
+    status: token('status'),
+    created: date('createdDateTime', 'createdPeriod'),
+  },
+  DeviceUseStatement: {
+    _id: id,
+    patient,
+    subject,
+    device: reference('device', 'Device'),
+    identifier: token('identifier'),
+  },
   Patient: { _id: id, gender: token('gender') },
   Practitioner: { _id: id, identifier: token('identifier') },
   PractitionerRole: { _id: id, practitioner: reference('practitioner', 'Practitioner') },
   Organization: { _id: id },
   Location: { _id: id },
   Device: { _id: id },
+  Medication: { _id: id, code: token('code'), status: token('status') },
 }
 
 /** Everything that lies at a path, through lists and objects. */

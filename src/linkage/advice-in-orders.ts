@@ -1,0 +1,73 @@
+import { isKnownBy, type Moment, readMoment } from '../fhir/dates.ts'
+import { asObject, type Json } from '../fhir/json.ts'
+import { ownKey, referenceKey } from '../fhir/references.ts'
+import type { Examination } from './examinations.ts'
+import type { Reading } from './reading.ts'
+import type { Stated } from './stated-advice.ts'
+
+const meant: ReadonlySet<unknown> = new Set(['order', 'plan'])
+const standing: ReadonlySet<unknown> = new Set(['active', 'completed'])
+
+/** Mean length of a month of the Gregorian calendar in days: 400 years have 146,097 days and 4,800 months. */
+const daysOfMonth = 146_097 / 4_800
+
+/**
+ * Orders for another colonoscopy, made in the examination's own encounter: the months from the examination to the planned date,
+ * to one decimal; undefined where no date is planned. What was ordered before the examination, or for its own day, or on
+ * which it is based, is not about the next one.
+ */
+export function statedByOrders(
+  examination: Examination,
+  orders: readonly Json[],
+  { codes, asOf }: Reading,
+): Stated<number | undefined>[] {
+  const stated: Stated<number | undefined>[] = []
+  for (const order of orders) {
+    const encounter = referenceKey(order.encounter)
+    if (encounter === undefined || !examination.encounters.includes(encounter)) continue
+    if (!meant.has(order.intent) || !standing.has(order.status) || order.doNotPerform === true) continue
+    if (!codes.in(order.code, 'colonoscopy') || examination.orders.includes(ownKey(order) ?? '')) continue
+    if (!isKnownBy(order.authoredOn, asOf, examination.zone)) continue
+    const signed = readMoment(order.authoredOn, examination.zone)
+    const element = order.occurrencePeriod === undefined ? 'occurrenceDateTime' : 'occurrencePeriod'
+    const planned = readMoment(asObject(order.occurrencePeriod)?.start ?? order.occurrenceDateTime, examination.zone)
+    if (isMadeBefore(signed, examination)) continue
+    if (planned === undefined && !isMadeAfter(signed, examination)) continue
+    if (planned?.date !== undefined && planned.date <= examination.span.last) continue
+    stated.push({
+      value: monthsTo(planned, order, examination),
+      signed,
+      resource: order,
+      element: order.occurrenceTiming === undefined ? `ServiceRequest.${element}` : 'ServiceRequest.occurrenceTiming',
+      rung: 'shared encounter',
+    })
+  }
+  return stated
+}
+
+function isMadeBefore(signed: Moment | undefined, { span, start }: Examination): boolean {
+  if (signed?.date === undefined) return false
+  if (signed.date < span.first) return true
+  return signed.instant !== undefined && start !== undefined && signed.instant < start
+}
+
+function isMadeAfter(signed: Moment | undefined, { span, start }: Examination): boolean {
+  if (signed?.date === undefined) return false
+  if (signed.date > span.last) return true
+  return signed.instant !== undefined && start !== undefined && signed.instant > start
+}
+
+/** Months to a planned date. A month or a year alone cannot be read as an interval, nor can a repeating plan. */
+function monthsTo(
+  planned: Moment | undefined,
+  order: Json,
+  { span, date }: Examination,
+): number | 'unreadable' | undefined {
+  if (planned === undefined)
+    return (order.occurrenceTiming ?? order.occurrenceDateTime ?? order.occurrencePeriod) ? 'unreadable' : undefined
+  if (planned.date === undefined || span.first !== span.last) return 'unreadable'
+  const part = (text: string, from: number, until: number) => Number(text.slice(from, until))
+  const months = (part(planned.date, 0, 4) - part(date, 0, 4)) * 12 + part(planned.date, 5, 7) - part(date, 5, 7)
+  const days = part(planned.date, 8, 10) - part(date, 8, 10)
+  return Math.round((months + days / daysOfMonth) * 10) / 10
+}

@@ -1,0 +1,125 @@
+import { asObject, asObjects, type Json } from '../fhir/json.ts'
+import { wholeNumberOf } from '../fhir/quantity.ts'
+import type { Examination } from './examinations.ts'
+import { isKnownYet } from './known.ts'
+import { elementOf, type Reading, type Told } from './reading.ts'
+import { type Statement, settle, stated } from './settle.ts'
+import { componentOf, listUnread } from './told-value.ts'
+
+/** The Boston segments from the anus inwards, as they come into view, and the field of each. */
+export const segments = [
+  { word: 'left-segment', field: 'preparationLeft', present: 'leftSegmentPresent' },
+  { word: 'transverse-segment', field: 'preparationTransverse', present: 'transverseSegmentPresent' },
+  { word: 'right-segment', field: 'preparationRight', present: 'rightSegmentPresent' },
+] as const
+
+/** What is stated of one segment. */
+export interface SegmentStated {
+  /** Score from 0 to 3; absent where none is stated, or those stated differ. */
+  readonly score: number | undefined
+  readonly statements: readonly Statement<number>[]
+  /** Said not to be scored, as it does not exist. */
+  readonly notApplicable: Told | undefined
+  /** A score stands there that cannot be read: the segment was seen. */
+  readonly unread: boolean
+}
+
+/** Boston scores as stated: per segment in the order of `segments`, and a total from 0 to 9. */
+export interface BostonStated {
+  readonly segments: readonly SegmentStated[]
+  readonly total: number | undefined
+  readonly totalStatements: readonly Statement<number>[]
+}
+
+interface SegmentHeard {
+  scores: Statement<number>[] | undefined
+  notApplicable: Told | undefined
+  unread: boolean
+}
+
+const codedScores: Readonly<Record<string, number>> = { 'boston-0': 0, 'boston-1': 1, 'boston-2': 2, 'boston-3': 3 }
+const absentReason = 'http://terminology.hl7.org/CodeSystem/data-absent-reason'
+
+/** Reads segment scores (an observation or component each) and totals, in numbers or as codes. */
+export function readBoston(examination: Examination, reading: Reading): BostonStated {
+  const heard = segments.map((): SegmentHeard => ({ scores: undefined, notApplicable: undefined, unread: false }))
+  let totals: Statement<number>[] | undefined
+  const hearSegment = (told: Told, site: unknown) => {
+    const word = reading.codes.word(site, 'boston-segment-site')
+    const index = segments.findIndex((segment) => segment.word === word)
+    const segment = heard[index]
+    const field = segments[index]?.field ?? 'segmentsAllAtLeast2'
+    const score = scoreOf(told, 3, reading)
+    if (typeof score === 'number') {
+      if (segment !== undefined) {
+        segment.scores = stated(segment.scores, score, told)
+        return
+      }
+      examination.trail?.cannotRead(
+        field,
+        told.resource,
+        elementOf(told, told.holder === told.resource ? 'bodySite' : 'code'),
+      )
+      reading.survey?.missed('Observation.bodySite (boston-segment)', site, examination.patient)
+    } else if (score === 'unreadable') {
+      if (segment !== undefined) segment.unread = true
+      listUnreadScore(field, told, examination, reading)
+    } else if (segment !== undefined && isNotApplicable(told.holder)) segment.notApplicable = told
+  }
+  const hearTotal = (told: Told) => {
+    const total = scoreOf(told, 9, reading)
+    if (total === 'unreadable') listUnreadScore('preparationTotal', told, examination, reading)
+    else totals = stated(totals, total, told)
+  }
+  for (const told of examination.observations.preparation) {
+    const { resource, holder, code } = told
+    const isSegment = code.sets.has('boston-segment')
+    if (!isSegment && !code.sets.has('boston-total')) continue
+    if (!isKnownYet(resource, reading.asOf, examination.zone)) continue
+    if (isSegment) hearSegment(told, resource.bodySite)
+    else hearTotal(told)
+    if (holder === resource && resource.component !== undefined)
+      for (const component of asObjects(resource.component)) {
+        const meaning = reading.codes.of(component.code)
+        const part = componentOf(told, component, meaning)
+        const isSite = segments.some(({ word }) => word === (meaning.words.get('boston-segment-site') ?? meaning.fact))
+        if (isSite) hearSegment(part, component.code)
+        else if (meaning.sets.has('boston-segment')) hearSegment(part, resource.bodySite)
+        else if (meaning.sets.has('boston-total')) hearTotal(part)
+        else reading.survey?.missed('Observation.component.code', component.code, examination.patient)
+      }
+  }
+  return {
+    segments: heard.map(({ scores, notApplicable, unread }, index) => ({
+      score: settle(segments[index]?.field ?? 'preparationLeft', scores, examination),
+      statements: scores ?? [],
+      notApplicable,
+      unread,
+    })),
+    total: settle('preparationTotal', totals, examination),
+    totalStatements: totals ?? [],
+  }
+}
+
+/** Points on a scale from 0, as a number or, of a segment, as a code; a panel that only carries components has none of its own. */
+function scoreOf({ holder }: Told, most: 3 | 9, { codes }: Reading): number | 'unreadable' | undefined {
+  const coded = most === 3 ? codedScores[codes.fact(holder.valueCodeableConcept) ?? ''] : undefined
+  const score = coded ?? wholeNumberOf(holder)
+  if (coded !== undefined && holder.dataAbsentReason !== undefined) return 'unreadable'
+  return typeof score !== 'number' || (score >= 0 && score <= most) ? score : 'unreadable'
+}
+
+function listUnreadScore(
+  field: 'segmentsAllAtLeast2' | 'preparationTotal' | (typeof segments)[number]['field'],
+  told: Told,
+  examination: Examination,
+  reading: Reading,
+): void {
+  listUnread(field, told, examination, reading)
+  if (typeof wholeNumberOf(told.holder) === 'number') examination.trail?.doubt('score outside its scale', told.resource)
+}
+
+const isNotApplicable = ({ dataAbsentReason }: Json): boolean =>
+  asObjects(asObject(dataAbsentReason)?.coding).some(
+    ({ system, code }) => system === absentReason && code === 'not-applicable',
+  )

@@ -1,0 +1,122 @@
+import type { Json } from '../fhir/json.ts'
+import type { Colonoscopy } from '../record/colonoscopy.ts'
+import { bowelSites, isWord } from '../record/words.ts'
+import { type Examination, sawFeed } from './examinations.ts'
+import { type Reading, type Told, valueElementOf } from './reading.ts'
+import { differ, isFinal, type Statement, stated } from './settle.ts'
+import { listUnread } from './told-value.ts'
+
+export type Site = (typeof bowelSites)[number]
+
+/** How far an examination went, and what shows it. */
+export interface Reach {
+  readonly extent: Site | undefined
+  readonly evidence: Colonoscopy['extentEvidence']
+  /** What the extent rests on; absent without one. */
+  readonly told: Told | undefined
+  /** The extents that were stated, the end of the bowel or not. */
+  readonly stated: readonly Site[]
+  /** An extent was stated that cannot be read: it may be anything. */
+  readonly unread: boolean
+  /** Different landmarks photographed. */
+  readonly landmarks: readonly string[]
+  readonly landmarkUnread: boolean
+  /** Statement that the instrument was never inserted. */
+  readonly notInserted: Json | undefined
+  /** Shows that the ileum was entered. */
+  readonly ileum: Told | undefined
+}
+
+/** Landmarks whose photograph proves a complete examination, and the site it proves. */
+const provenBy: ReadonlyMap<string, Site> = new Map([
+  ['appendix-orifice', 'caecum'],
+  ['ileocaecal-valve', 'caecum'],
+  ['caecum', 'caecum'],
+  ['ileum', 'ileum'],
+  ['anastomosis', 'anastomosis'],
+])
+
+/** Whether a photograph of a landmark proves a complete examination. */
+export const provesCompletion = (landmark: string): boolean => provenBy.has(landmark)
+
+const depth = (site: Site): number => bowelSites.indexOf(site)
+
+/**
+ * Deepest point reached: the deepest that is stated by a final observation (by any, where none is final), or that a photograph
+ * proves, whichever is deeper. An anastomosis may lie anywhere: its photograph is the end of the bowel only where no other
+ * extent is known.
+ *
+ * @param known the observations of the examination's course that are known by now
+ */
+export function readReach(known: readonly Told[], examination: Examination, reading: Reading): Reach {
+  const { codes } = reading
+  const landmarks: string[] = []
+  let landmarkUnread = false
+  let unread = false
+  let notInserted: Json | undefined
+  let statements: Statement<Site>[] | undefined
+  let photographs: Statement<Site>[] | undefined
+  for (const told of known) {
+    const { fact } = told.code
+    if (fact === 'landmark-photograph') {
+      const landmark = codes.word(told.holder.valueCodeableConcept, 'bowel-site')
+      const site = landmark === undefined ? undefined : provenBy.get(landmark)
+      if (landmark === undefined || (site === undefined && !isWord(landmark, bowelSites))) {
+        landmarkUnread = true
+        listUnread('landmarkPhotographCount', told, examination, reading)
+        continue
+      }
+      if (!landmarks.includes(landmark)) landmarks.push(landmark)
+      photographs = stated(photographs, site, told)
+      examination.trail?.note('landmarkPhotographCount', told.resource, told.rung, valueElementOf(told))
+    } else if (fact === 'extent-reached' || (fact === undefined && told.code.sets.has('colonoscopy'))) {
+      const site = codes.word(told.holder.valueCodeableConcept, 'bowel-site')
+      if (site === 'not-inserted') notInserted ??= told.resource
+      else if (isWord(site, bowelSites)) statements = stated(statements, site, told)
+      else if (told.holder.valueCodeableConcept !== undefined || fact !== undefined) {
+        unread ||= fact !== undefined && told.holder.dataAbsentReason === undefined
+        listUnread('extent', told, examination, reading)
+      }
+    }
+  }
+  if (landmarks.length > 0) sawFeed(examination, 'photographs')
+  const said = deepest(statements?.some(({ told }) => isFinal(told.resource)) ? finalOnly(statements) : statements)
+  const elsewhere = photographs?.filter(({ value }) => value !== 'anastomosis')
+  const shown = deepest(elsewhere) ?? (said === undefined ? deepest(photographs) : undefined)
+  listConflicts(statements, said, shown, examination)
+  const best = shown !== undefined && (said === undefined || depth(shown.value) >= depth(said.value)) ? shown : said
+  const proven = best !== undefined && photographs?.some(({ value }) => value === best.value) === true
+  return {
+    extent: best?.value,
+    evidence: best && (proven ? 'photograph' : 'stated'),
+    told: best?.told,
+    stated: statements?.map(({ value }) => value) ?? [],
+    unread,
+    landmarks,
+    landmarkUnread,
+    notInserted,
+    ileum: (photographs ?? []).concat(statements ?? []).find(({ value }) => value === 'ileum')?.told,
+  }
+}
+
+const finalOnly = (statements: readonly Statement<Site>[]): Statement<Site>[] =>
+  statements.filter(({ told }) => isFinal(told.resource))
+
+function deepest(statements: readonly Statement<Site>[] | undefined): Statement<Site> | undefined {
+  let best: Statement<Site> | undefined
+  for (const one of statements ?? []) if (best === undefined || depth(one.value) > depth(best.value)) best = one
+  return best
+}
+
+function listConflicts(
+  statements: readonly Statement<Site>[] | undefined,
+  said: Statement<Site> | undefined,
+  shown: Statement<Site> | undefined,
+  { trail }: Examination,
+): void {
+  if (trail === undefined || statements === undefined) return
+  if (differ(statements))
+    trail.contradict('two different extents stated', ...statements.map(({ told }) => told.resource))
+  if (said !== undefined && shown !== undefined && depth(shown.value) > depth(said.value))
+    trail.contradict('photograph of a landmark beyond the stated extent', shown.told.resource, said.told.resource)
+}

@@ -1,0 +1,69 @@
+import type { Meaning } from '../fhir/codes.ts'
+import { asObject, asObjects, type Json } from '../fhir/json.ts'
+import { ownKey, referenceKey } from '../fhir/references.ts'
+import type { Examination } from './examinations.ts'
+import { dateIn, directly, type Gathering, keysIn, type Place, voided } from './gathering.ts'
+import { type Topic, topicOf } from './topics.ts'
+
+/** Components of these are read with the observation they belong to. */
+const readWhole: ReadonlySet<Topic> = new Set(['polyp', 'preparation', 'comfort', 'attachment', 'advice'])
+
+/**
+ * Hangs every observation on its examination by what it tells of. A panel may carry facts in its components: those are hung as
+ * if they stood alone.
+ */
+export function gatherObservations(gathering: Gathering): void {
+  const {
+    reading: { resources, codes, survey },
+    ladder,
+  } = gathering
+  for (const observation of resources.ofType('Observation')) {
+    const code = codes.of(observation.code)
+    const { component } = observation
+    // Most observations of a patient are of something else; a code we know is in a value set or is one of ours.
+    const isKnown = code.fact !== undefined || code.sets.size > 0
+    if (!isKnown && component === undefined && survey === undefined) continue
+    if (voided.has(observation.status)) continue
+    const placed = placeObservation(observation, gathering)
+    if (!placed) {
+      if (isKnown) survey?.unlinked('Observation')
+      continue
+    }
+    const { examination, rung } = placed
+    const topic = topicOf(code)
+    if (isKnown) examination.observations[topic].push({ resource: observation, holder: observation, code, rung })
+    else if (!isOfPathology(code)) survey?.missed('Observation.code', observation.code, examination.patient)
+    if (component !== undefined && !readWhole.has(topic)) gatherComponents(observation, placed, gathering)
+    if (topic !== 'polyp') continue
+    // A polyp, and the pot it went into, lead to the examination too.
+    ladder.attach(referenceKey(observation.specimen), examination)
+    ladder.attach(ownKey(observation), examination)
+  }
+}
+
+function placeObservation(observation: Json, { reading, ladder, patientKey, place }: Gathering): Place | undefined {
+  const parts = keysIn(observation.partOf)
+  if (parts.length > 0) return directly(parts, ladder)
+  return place(observation, {
+    encounter: referenceKey(observation.encounter),
+    patient: patientKey(observation.subject),
+    date: dateIn(observation.effectiveDateTime ?? asObject(observation.effectivePeriod), reading.source.zone),
+  })
+}
+
+function gatherComponents(resource: Json, { examination, rung }: Place, { reading }: Gathering): void {
+  for (const holder of asObjects(resource.component)) {
+    const code = reading.codes.of(holder.code)
+    const topic = topicOf(code)
+    if (topic !== 'other') push(examination, topic, { resource, holder, code, rung })
+    else if (code.fact === undefined && code.sets.size === 0)
+      reading.survey?.missed('Observation.component.code', holder.code, examination.patient)
+  }
+}
+
+function push({ observations }: Examination, topic: Topic, told: Examination['observations'][Topic][number]): void {
+  observations[topic].push(told)
+}
+
+/** A code that names a class of histology is pathology's, which is read from its report. */
+const isOfPathology = ({ words }: Meaning): boolean => words.has('histology')

@@ -1,0 +1,48 @@
+import { asObjects, asText, type Json } from '../fhir/json.ts'
+import type { Examination } from './examinations.ts'
+import { nothingOfOurs, type Remark } from './remark.ts'
+import { plainText } from './text/plain-text.ts'
+import { readPathologyText } from './text/read-pathology-text.ts'
+import type { TextFinding } from './text/text-findings.ts'
+
+/** More lesions than this in one statement is a slip of the pen. */
+const mostOfOne = 50
+
+/** What a report's free text says, and the element it stands in. */
+export interface TextRemarks {
+  readonly remarks: readonly Remark[]
+  readonly element: string
+}
+
+/**
+ * Histology from the free text of a report: its conclusion, else the first attachment that says anything. One remark for each
+ * lesion; a text that says no more than that there is no adenoma is one remark of class "other".
+ */
+export function remarksInText(report: Json, { trail }: Examination): TextRemarks | undefined {
+  const read = (text: string | undefined, element: string): TextRemarks | undefined => {
+    if (text === undefined) return undefined
+    const { findings, unread, cut } = readPathologyText(text)
+    if (cut) trail?.doubt('pathology text longer than is read', report)
+    // Behind the cut the text may say something else than that there is nothing.
+    if (unread || (cut && findings.length === 0)) return undefined
+    return { remarks: findings.length === 0 ? [nothingOfOurs] : findings.flatMap(remarksOf), element }
+  }
+  const concluded = read(asText(report.conclusion), 'DiagnosticReport.conclusion')
+  if (concluded) return concluded
+  for (const { data, contentType } of asObjects(report.presentedForm)) {
+    const presented = read(plainText(data, contentType), 'DiagnosticReport.presentedForm')
+    if (presented) return presented
+  }
+  return undefined
+}
+
+function remarksOf({ histology, villous, dysplasia, inRandomBiopsy, count = 1 }: TextFinding): Remark[] {
+  const remark: Remark = {
+    histology,
+    villous,
+    dysplasia,
+    isGrade: histology === 'other' && dysplasia !== undefined,
+    isRandomBiopsy: inRandomBiopsy === true,
+  }
+  return Array.from({ length: Math.min(Math.max(1, count), mostOfOne) }, () => remark)
+}

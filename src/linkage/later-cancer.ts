@@ -1,0 +1,79 @@
+import { daysBetween, isKnownBy } from '../fhir/dates.ts'
+import type { Json } from '../fhir/json.ts'
+import { asObject, asObjects } from '../fhir/json.ts'
+import type { Colonoscopy } from '../record/colonoscopy.ts'
+import { isRefuted, onsetOf } from './conditions.ts'
+import { type Examination, sawFeed } from './examinations.ts'
+import type { Reading } from './reading.ts'
+import { whenOf } from './told-event.ts'
+
+type LaterCancer = Pick<Colonoscopy, 'laterColorectalCancer' | 'laterColorectalCancerDay'>
+
+/** A cancer within half a year, 183 days, is taken to have been there at the examination. */
+const presentWithinDays = 183
+
+const notRecorded: LaterCancer = { laterColorectalCancer: undefined, laterColorectalCancerDay: undefined }
+
+/**
+ * Colorectal cancer diagnosed more than 183 days after the examination, and days from the examination to the first such
+ * diagnosis, from the patient's conditions known by the as-of instant. The date is the onset, else the recording.
+ *
+ * Where a cancer was recorded before, or within the 183 days, or as one of the past, a later recording may be of the same
+ * disease: neither fact is recorded. Nor is it where a cancer was not confirmed, or its date leaves open which side of the 183 days it lies on.
+ *
+ * @param conditions of the patient
+ */
+export function readLaterCancer(
+  examination: Examination,
+  conditions: readonly Json[],
+  { codes, asOf, complete }: Reading,
+): LaterCancer {
+  const { span, zone, trail } = examination
+  const later: { readonly condition: Json; readonly earliest: number; readonly latest: number }[] = []
+  let isOpen = false
+  for (const condition of conditions) {
+    const { sets } = codes.of(condition.code)
+    const isPast = sets.has('past-colorectal-cancer')
+    if ((!isPast && !sets.has('colorectal-cancer')) || isRefuted(condition)) continue
+    const onset = onsetOf(condition)
+    if (!isKnownBy(condition.recordedDate ?? onset, asOf, zone)) continue
+    sawFeed(examination, 'cancers')
+    if (isPast) {
+      isOpen = true
+      continue
+    }
+    // An age or a text says that it began at some time, not when: the day of recording may be years after it.
+    const isDated = onset !== undefined || !Object.keys(condition).some((name) => name.startsWith('onset'))
+    const when = isDated ? whenOf([onset, condition.recordedDate], zone) : undefined
+    if (when === undefined) {
+      trail?.cannotRead('laterColorectalCancer', condition, 'Condition.onset[x]')
+      isOpen = true
+      continue
+    }
+    const earliest = daysBetween(span.last, when.first)
+    if (earliest > presentWithinDays && isConfirmed(condition))
+      later.push({ condition, earliest, latest: daysBetween(span.first, when.last) })
+    else isOpen = true
+  }
+  if (isOpen) return notRecorded
+  const [first, ...more] = later.sort((one, other) => one.earliest - other.earliest || one.latest - other.latest)
+  if (first === undefined) {
+    if (!complete('cancers')) return notRecorded
+    trail?.note('laterColorectalCancer', undefined, 'nothing found in a complete feed', 'Condition.code')
+    return { laterColorectalCancer: false, laterColorectalCancerDay: undefined }
+  }
+  const { condition, earliest, latest } = first
+  const isDayKnown = latest === Math.min(latest, ...more.map((one) => one.earliest)) && earliest === latest
+  trail?.note('laterColorectalCancer', condition, 'same patient within the time window', 'Condition.code')
+  if (isDayKnown)
+    trail?.note('laterColorectalCancerDay', condition, 'same patient within the time window', dateElement(condition))
+  return { laterColorectalCancer: true, laterColorectalCancerDay: isDayKnown ? earliest : undefined }
+}
+
+const dateElement = (condition: Json): string =>
+  onsetOf(condition) === undefined ? 'Condition.recordedDate' : 'Condition.onset[x]'
+
+const unconfirmed: ReadonlySet<unknown> = new Set(['unconfirmed', 'provisional', 'differential'])
+
+const isConfirmed = (condition: Json): boolean =>
+  !asObjects(asObject(condition.verificationStatus)?.coding).some(({ code }) => unconfirmed.has(code))

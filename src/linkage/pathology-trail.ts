@@ -1,0 +1,77 @@
+import type { Colonoscopy } from '../record/colonoscopy.ts'
+import type { Diagnosis } from './diagnoses.ts'
+import type { Examination } from './examinations.ts'
+import type { PathologyReading } from './histology.ts'
+import type { FoundPolyp } from './polyp.ts'
+import { canHaveHistology } from './polyps.ts'
+import type { PotGroup } from './pots.ts'
+import type { Rung } from './rungs.ts'
+
+/** What the pathology of an examination was worked out from. */
+export interface PathologyEvidence {
+  /** Readings of new findings. */
+  readonly counted: readonly PathologyReading[]
+  readonly read: readonly (PotGroup & { readonly inside: readonly FoundPolyp[]; readonly room: number })[]
+  /** Diagnoses without a pot, and the slots they are of. */
+  readonly loose: readonly Diagnosis[]
+  readonly slots: number
+}
+
+const fields = [
+  'histologySource',
+  'adenomaFound',
+  'adenomaCount',
+  'adenomaCountLower',
+  'adenomaCountUpper',
+  'traditionalSerratedCount',
+  'sessileSerratedCount',
+  'hyperplasticCount',
+  'cancerCount',
+  'otherHistologyCount',
+  'largestAdenomaMillimetres',
+  'villousAdenomaFound',
+  'highGradeDysplasiaFound',
+  'colitisDysplasiaFound',
+] as const
+
+/** Takes down what the facts of pathology rest on, and what in it cannot all be so. */
+export function notePathology(
+  examination: Examination,
+  facts: Pick<Colonoscopy, (typeof fields)[number] | 'pathology'>,
+  evidence: PathologyEvidence,
+): void {
+  const { trail } = examination
+  if (!trail) return
+  const readable = evidence.counted.filter(({ isUnreadable }) => !isUnreadable)
+  const rungOf = (one: PathologyReading): Rung =>
+    one.isText
+      ? 'read from free text'
+      : (trail.evidence.find(({ field, resource }) => field === 'pathology' && resource === one.report)?.rung ??
+        'direct reference')
+  const placed = readable.map((one) => ({ ...one, rung: rungOf(one) }))
+  for (const field of fields) {
+    if (facts[field] === undefined) continue
+    for (const { resource, rung, element } of placed) trail.note(field, resource, rung, element)
+    if (placed.length === 0) trail.note(field, undefined, 'inferred from the findings', 'DiagnosticReport')
+  }
+  if (facts.pathology === 'not-sent')
+    trail.note('pathology', undefined, 'inferred from the findings', 'DiagnosticReport')
+  const texts = new Set(readable.filter(({ isText }) => isText).map(({ report }) => report))
+  for (const report of texts) trail.doubt('histology read from free text', report)
+  noteContradictions(examination, evidence)
+}
+
+function noteContradictions({ trail }: Examination, { counted, read, loose, slots }: PathologyEvidence): void {
+  const reportsOf = (pots: readonly string[]) => [
+    ...new Set(counted.filter((one) => one.pots.some((pot) => pots.includes(pot))).map(({ report }) => report)),
+  ]
+  for (const { pots, diagnoses, inside, room } of read) {
+    const [only] = inside
+    if (only && inside.length === 1 && !canHaveHistology(only.polyp))
+      trail?.contradict('polyp left or lost, with histology of its own', only.resource, ...reportsOf(pots))
+    if (inside.length > 0 && diagnoses.length > room)
+      trail?.contradict('more diagnoses than pieces of tissue', ...reportsOf(pots))
+  }
+  const potless = [...new Set(counted.filter(({ pots }) => pots.length === 0).map(({ report }) => report))]
+  if (slots > 0 && loose.length > slots) trail?.contradict('more diagnoses than pieces of tissue', ...potless)
+}

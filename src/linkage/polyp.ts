@@ -1,0 +1,177 @@
+import { asNumber, asObject, asObjects, type Json } from '../fhir/json.ts'
+import { millimetresOf } from '../fhir/quantity.ts'
+import { keysAt, ownKey, referenceKey } from '../fhir/references.ts'
+import type { Polyp } from '../record/colonoscopy.ts'
+import { polypFields } from '../record/findings.ts'
+import { bowelSites, histologyClasses, isWord } from '../record/words.ts'
+import type { Examination } from './examinations.ts'
+import type { StatedSize } from './polyp-size.ts'
+import { elementOf, type Reading, type Told, valueElementOf } from './reading.ts'
+import { componentOf, wordOf, yesOrNo } from './told-value.ts'
+
+/** A polyp with what is needed to find its histology. */
+export interface FoundPolyp {
+  readonly key: string | undefined
+  readonly specimen: string | undefined
+  /** What tells of it. */
+  readonly resource: Json
+  readonly polyp: Polyp
+}
+
+/** A polyp while it is put together. */
+export interface Lesion extends FoundPolyp {
+  readonly told: Told
+  readonly partOf: readonly string[]
+  readonly sizes: StatedSize[]
+  isKnown: boolean
+  /** A polypectomy names it. */
+  named: boolean
+  /** The polypectomy that says with what it was taken, where its own component does not. */
+  toolBy: Told | undefined
+  /** Fields of which two different words are stated. */
+  disputed: readonly (keyof Polyp)[]
+}
+
+const none: readonly never[] = []
+
+/** One lesion with its components. One that is said to have been known before is never counted as new. */
+export function readPolyp(told: Told, examination: Examination, reading: Reading): Lesion {
+  const { resource, holder } = told
+  const { codes, resources, survey } = reading
+  const isOwn = holder === resource
+  const specimen = referenceKey(resource.specimen)
+  const lesion: Lesion = {
+    key: isOwn ? ownKey(resource) : undefined,
+    specimen: isOwn ? specimen : undefined,
+    resource,
+    told,
+    partOf: resource.partOf === undefined ? none : keysAt([resource], 'partOf'),
+    sizes: [],
+    isKnown: false,
+    named: false,
+    toolBy: undefined,
+    disputed: none,
+    // Polyps of one shape are what makes the criteria fast.
+    polyp: {
+      site: undefined,
+      sizeMillimetres: undefined,
+      sizeAtLeastMillimetres: undefined,
+      sizeAtMostMillimetres: undefined,
+      shape: undefined,
+      handling: undefined,
+      tool: undefined,
+      resection: undefined,
+      retrieval: undefined,
+      tattooed: undefined,
+      predictedHistology: undefined,
+      histology: undefined,
+      dysplasia: undefined,
+      villous: undefined,
+    },
+  }
+  const pot = specimen === undefined ? undefined : resources.at(specimen)
+  if (isOwn && resource.specimen !== undefined && pot === undefined) survey?.deadEnd('Observation.specimen', resource)
+  const ofPot = asObject(pot?.collection)?.bodySite
+  lesion.polyp.site = siteOf(resource.bodySite, reading) ?? siteOf(ofPot, reading)
+  if (survey && lesion.polyp.site === undefined)
+    for (const one of asObjects(resource.bodySite))
+      survey.missed('Observation.bodySite (polyp)', one, examination.patient)
+  // Some send the size as the polyp's own value; a bare number there is a number of polyps.
+  if (holder.valueQuantity !== undefined || holder.valueRange !== undefined)
+    takeSize(lesion, millimetresOf(holder), examination, told)
+  if (!isOwn) return lesion
+  for (const component of asObjects(resource.component)) {
+    const code = codes.of(component.code)
+    if (code.fact === undefined && code.sets.size === 0)
+      survey?.missed('Observation.component.code (polyp)', component.code, examination.patient)
+    else readComponent(lesion, componentOf(told, component, code), examination, reading)
+  }
+  return lesion
+}
+
+function siteOf(bodySite: unknown, { codes }: Reading): Polyp['site'] {
+  for (const one of asObjects(bodySite)) {
+    const site = codes.word(one, 'bowel-site')
+    if (isWord(site, bowelSites)) return site
+  }
+  return undefined
+}
+
+function readComponent(lesion: Lesion, told: Told, examination: Examination, reading: Reading): void {
+  const { holder, code } = told
+  if (code.sets.has('polyp-size')) {
+    takeSize(lesion, millimetresOf(holder), examination, told)
+    return
+  }
+  const settle = <Name extends keyof Polyp>(name: Name, values: readonly (Polyp[Name] & string)[], map?: string) =>
+    state(lesion, name, wordOf('polyps', told, values, examination, reading, map), examination)
+  switch (code.fact) {
+    case 'known-lesion-seen-again':
+      lesion.isKnown ||= yesOrNo('knownLesionCount', told, examination, reading) === true
+      break
+    case 'polyp-tattooed':
+      state(lesion, 'tattooed', yesOrNo('polyps', told, examination, reading), examination)
+      break
+    case 'polyp-handling':
+      settle('handling', polypFields.handling.values)
+      break
+    case 'polyp-retrieval':
+      settle('retrieval', polypFields.retrieval.values)
+      break
+    case 'polyp-shape':
+      settle('shape', polypFields.shape.values)
+      break
+    case 'polyp-tool':
+      settle('tool', polypFields.tool.values, 'polypectomy-tool')
+      break
+    case 'polyp-resection':
+      settle('resection', polypFields.resection.values)
+      break
+    case 'predicted-histology':
+      settle('predictedHistology', histologyClasses, 'histology')
+      break
+    default:
+  }
+}
+
+/** Takes down a fact of a polyp. Of two different words on one thing neither stands, whichever came first. */
+function state<Name extends keyof Polyp>(
+  lesion: Lesion,
+  name: Name,
+  value: Polyp[Name] | undefined,
+  { trail }: Examination,
+): void {
+  const { polyp, disputed } = lesion
+  if (value === undefined || disputed.includes(name) || polyp[name] === value) return
+  if (polyp[name] === undefined) {
+    polyp[name] = value
+    return
+  }
+  polyp[name] = undefined
+  lesion.disputed = [...disputed, name]
+  trail?.contradict('two different values of one measurement', lesion.resource)
+}
+
+/** Adds what is stated of a polyp's size; what stands there and cannot be read is taken down. */
+export function takeSize(
+  lesion: Lesion,
+  size: StatedSize | 'unreadable' | undefined,
+  { trail }: Examination,
+  told: Told,
+): void {
+  if (size === 'unreadable') trail?.cannotRead('polyps', told.resource, valueElementOf(told))
+  else if (size !== undefined) lesion.sizes.push(size)
+}
+
+/** Most polyps that one resource may tell of by number alone: a larger number is a slip, or means something else. */
+const mostByNumber = 200
+
+/** How many polyps a resource tells of by a bare number; undefined where it tells of one. */
+export function polypNumber(told: Told, { trail }: Examination): number | undefined {
+  const { holder, resource } = told
+  if (holder.valueInteger === undefined) return undefined
+  const number = asNumber(holder.valueInteger)
+  if (number !== undefined && Number.isInteger(number) && number >= 0 && number <= mostByNumber) return number
+  trail?.cannotRead('polypCount', resource, elementOf(told, 'valueInteger'))
+  return undefined
+}

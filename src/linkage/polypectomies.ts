@@ -1,0 +1,94 @@
+import type { Meaning } from '../fhir/codes.ts'
+import { asObjects } from '../fhir/json.ts'
+import { keysAt, ownKey } from '../fhir/references.ts'
+import type { Polyp } from '../record/colonoscopy.ts'
+import { polypFields } from '../record/findings.ts'
+import { isWord } from '../record/words.ts'
+import type { Examination } from './examinations.ts'
+import type { Lesion } from './polyp.ts'
+import type { Reading, Told } from './reading.ts'
+
+/**
+ * Joins the lesions of an examination with the polypectomies and tattoos that name them, or that they name.
+ *
+ * Polypectomies that name none took first those polyps that were removed and that no polypectomy names, then, where there are
+ * enough of them, all of which nothing is said.
+ *
+ * @returns polypectomies beyond the polyps that they could have taken
+ */
+export function joinProcedures(lesions: readonly Lesion[], examination: Examination, reading: Reading): number {
+  const unnamed: Told[] = []
+  for (const told of examination.children) {
+    const { sets } = told.code
+    const removes = sets.has('polypectomy')
+    if (!removes && !sets.has('tattoo')) continue
+    const meant = lesionsOf(told, lesions, reading)
+    if (removes && meant.length === 0) unnamed.push(told)
+    for (const lesion of meant) {
+      if (sets.has('tattoo')) lesion.polyp.tattooed = true
+      if (!removes) continue
+      lesion.polyp.handling ??= 'removed'
+      lesion.named = true
+    }
+    if (removes) nameTool(meant, told, reading)
+  }
+  const [lone] = lesions
+  const [only] = unnamed
+  if (lone && only && lesions.length === 1 && unnamed.length === 1 && mayBeTaken(lone)) nameTool([lone], only, reading)
+
+  const removed = lesions.filter(({ polyp, named }) => polyp.handling === 'removed' && !named).length
+  const left = Math.max(0, unnamed.length - removed)
+  const open = lesions.filter(({ polyp }) => polyp.handling === undefined)
+  if (left < open.length) return left
+  for (const { polyp } of open) polyp.handling = 'removed'
+  // Where no polyp is told at all, their number is the caller's to explain.
+  if (lesions.length > 0)
+    for (const { resource, rung } of unnamed.slice(unnamed.length - (left - open.length)))
+      examination.trail?.note('polypCount', resource, rung, 'Procedure.code')
+  return left - open.length
+}
+
+const mayBeTaken = ({ polyp, named }: Lesion): boolean =>
+  !named && (polyp.handling === undefined || polyp.handling === 'removed')
+
+/** Lesions that a procedure names as its reason or as what it is part of, or that name it as what they are part of. */
+function lesionsOf({ resource }: Told, lesions: readonly Lesion[], { resources, survey }: Reading): Lesion[] {
+  const own = ownKey(resource) ?? ''
+  const named = keysAt([resource], 'reasonReference')
+  if (survey)
+    for (const key of named) if (resources.at(key) === undefined) survey.deadEnd('Procedure.reasonReference', resource)
+  named.push(...keysAt([resource], 'partOf'))
+  return lesions.filter(({ key, partOf }) => (key !== undefined && named.includes(key)) || partOf.includes(own))
+}
+
+/** A tool that a polyp's own component names goes before that of the polypectomy; two polypectomies with two tools name none. */
+function nameTool(lesions: readonly Lesion[], told: Told, reading: Reading): void {
+  const tool = toolOf(told, reading)
+  if (tool === undefined) return
+  for (const lesion of lesions) {
+    const { polyp, disputed } = lesion
+    if (disputed.includes('tool')) continue
+    if (polyp.tool === undefined) {
+      polyp.tool = tool
+      lesion.toolBy = told
+    } else if (lesion.toolBy !== undefined && polyp.tool !== tool) {
+      polyp.tool = undefined
+      lesion.disputed = [...disputed, 'tool']
+    }
+  }
+}
+
+function toolOf({ resource, code }: Told, { codes }: Reading): Polyp['tool'] {
+  const byCode = toolIn(code)
+  if (byCode !== undefined) return byCode
+  for (const used of asObjects(resource.usedCode)) {
+    const byDevice = toolIn(codes.of(used))
+    if (byDevice !== undefined) return byDevice
+  }
+  return undefined
+}
+
+function toolIn({ words, fact }: Meaning): Polyp['tool'] {
+  const word = words.get('polypectomy-tool') ?? fact
+  return isWord(word, polypFields.tool.values) ? word : undefined
+}

@@ -1,0 +1,36 @@
+import type { Source } from '../config.ts'
+import type { Codes, Meaning } from '../fhir/codes.ts'
+import type { Json } from '../fhir/json.ts'
+import type { FeedKind } from '../record/field.ts'
+import type { Resources } from './context.ts'
+import type { Rung } from './rungs.ts'
+import type { Survey } from './survey.ts'
+
+/** A resource of an examination: what its code means, looked up once, and the rung by which it came. */
+export interface Told {
+  readonly resource: Json
+  /** What holds the value: the resource itself, or one of its components. */
+  readonly holder: Json
+  readonly code: Meaning
+  readonly rung: Rung
+}
+
+/** What every reader of a window's examinations is given. */
+export interface Reading {
+  readonly resources: Resources
+  readonly codes: Codes
+  readonly source: Source
+  /** Milliseconds since 1970: what became known after this instant is not known yet. */
+  readonly asOf: number
+  /** Whether the source declares that it sends every fact of a kind. */
+  readonly complete: (kind: FeedKind) => boolean
+  readonly survey: Survey | undefined
+}
+
+/** Element that holds a value, as a trail names it. */
+export const elementOf = ({ resource, holder }: Told, value: string): string =>
+  `${String(resource.resourceType)}.${holder === resource ? '' : 'component.'}${value}`
+
+/** Element of an observation or component that holds its value, whatever type it has. */
+export const valueElementOf = (told: Told): string =>
+  elementOf(told, Object.keys(told.holder).find((name) => name.startsWith('value')) ?? 'value[x]')

@@ -1,0 +1,64 @@
+import type { why } from '../../record/why.ts'
+import { referralReasons } from '../../record/words.ts'
+import { wordIn } from './observed.ts'
+import type { CodesOn, Way, WaysOf } from './way.ts'
+
+const reasonCodes = (on: string): CodesOn => ({ on, conceptMaps: ['referral-reason'], ours: referralReasons })
+
+const stated: readonly Way[] = [
+  { elements: ['Procedure.reasonCode'], rungs: ['own element'], codes: [reasonCodes('Procedure.reasonCode')] },
+  {
+    elements: ['ServiceRequest.reasonCode'],
+    rungs: ['direct reference'],
+    codes: [reasonCodes('ServiceRequest.reasonCode')],
+    note: 'Of an order in Procedure.basedOn.',
+  },
+  {
+    elements: ['Condition.code', 'Observation.code', 'Procedure.code', 'DiagnosticReport.code'],
+    rungs: ['direct reference'],
+    codes: [reasonCodes('code of what is referred to; of an Observation its value first')],
+    note: 'What Procedure.reasonReference or ServiceRequest.reasonReference leads to. Of an Observation with a result the result must be positive.',
+  },
+]
+const byProcedureCode: Way = {
+  elements: ['Procedure.code'],
+  rungs: ['inferred from the procedure code'],
+  codes: [{ on: 'Procedure.code', valueSets: ['screening-colonoscopy'] }],
+  note: 'Only where no reason is stated that is known here.',
+}
+const reasons = [...stated, byProcedureCode]
+
+export const whyAccepted: WaysOf<typeof why> = {
+  reasonCount: reasons,
+  reasons,
+  'reasons.reason': reasons,
+  referralReason: reasons,
+  knownLesion: [
+    ...stated,
+    {
+      elements: ['Observation.component (known-lesion-seen-again)'],
+      rungs: ['inferred from the findings'],
+      codes: [{ on: 'Observation.component.code', ours: ['known-lesion-seen-again'] }],
+      note: 'Component valueBoolean true of a polyp’s observation.',
+    },
+    {
+      elements: [
+        'Procedure.reasonCode.text',
+        'ServiceRequest.reasonCode.text',
+        'Condition.code.text',
+        'Procedure.code.text',
+        'DiagnosticReport.code.text',
+      ],
+      rungs: ['read from free text'],
+      note: 'Only where the source has its text read (readsText): English words that speak of a lesion known before.',
+    },
+  ],
+  intent: [
+    wordIn('intent', ['complete', 'limited']),
+    {
+      elements: ['Procedure.code'],
+      rungs: ['default: no limitation stated'],
+      note: 'A colonoscopy of which nobody states a limitation was meant to be complete.',
+    },
+  ],
+}

@@ -1,0 +1,138 @@
+import { ownKey } from '../fhir/references.ts'
+import type { LeftOut } from '../linkage/context.ts'
+import type { DeadEnd, Survey, Surveyed, Unmatched } from '../linkage/survey.ts'
+import type { Colonoscopy } from '../record/colonoscopy.ts'
+import type { Field } from '../record/field.ts'
+import { type FieldName, fields } from '../record/fields.ts'
+
+/** How often something was met, and a few places to look at. */
+export interface Tallied {
+  count: number
+  readonly examples: string[]
+}
+
+/** How often a fact was recorded, by which ways, and how often what stood there could not be read. */
+export interface FieldTotal {
+  recorded: number
+  /** Examinations, or for a field of a list its elements, in which it could be recorded. */
+  of: number
+  readonly unreadable: Tallied
+  /** Examinations by element and rung. */
+  readonly ways: Map<string, { readonly element: string; readonly rung: string; count: number }>
+}
+
+/** References kept of each kind of fault: enough to look at, few enough to read. */
+const examplesKept = 5
+
+/**
+ * What the surveys of many windows come to. Windows own their examinations, so that the sums are the same however a period is
+ * cut; patients' keys are kept only to count them.
+ */
+export class WiringTotals {
+  examinations = 0
+  severalReasons = 0
+  reasonsStated = 0
+  readonly fields = new Map<string, FieldTotal>()
+  readonly unmatched = new Map<string, Unmatched>()
+  readonly deadEnds = new Map<string, DeadEnd>()
+  readonly unlinked = new Map<string, number>()
+  readonly leftOut = new Map<string, Tallied>()
+  readonly contradictions = new Map<string, Tallied>()
+  readonly doubts = new Map<string, Tallied>()
+  /** Examinations by minutes, for the times that people type. */
+  readonly minutes = { insertionMinutes: new Map<number, number>(), withdrawalMinutes: new Map<number, number>() }
+
+  constructor() {
+    for (const [name, field] of Object.entries<Field>(fields)) {
+      this.fields.set(name, emptyTotal())
+      for (const inner of Object.keys(field.of ?? {})) this.fields.set(`${name}.${inner}`, emptyTotal())
+    }
+  }
+
+  /** Adds one window. */
+  add(survey: Survey, leftOut: readonly LeftOut[]): void {
+    for (const examination of survey.examinations) this.#addExamination(examination)
+    for (const { reference, reason } of leftOut) tell(this.leftOut, reason, reference)
+    for (const [key, one] of survey.unmatched) {
+      const known = this.unmatched.get(key)
+      if (known === undefined) this.unmatched.set(key, { ...one, patients: new Set(one.patients) })
+      else {
+        known.count += one.count
+        for (const patient of one.patients) known.patients.add(patient)
+      }
+    }
+    for (const [element, { count, examples }] of survey.deadEnds) {
+      const known = this.deadEnds.get(element) ?? { element, count: 0, examples: [] }
+      this.deadEnds.set(element, known)
+      known.count += count
+      for (const example of examples) keepExample(known.examples, example)
+    }
+    for (const [what, count] of survey.unplaced) this.unlinked.set(what, (this.unlinked.get(what) ?? 0) + count)
+  }
+
+  #addExamination({ record, trail }: Surveyed): void {
+    this.examinations++
+    if (record.reasonCount !== undefined) this.reasonsStated++
+    if ((record.reasonCount ?? 0) > 1) this.severalReasons++
+    for (const [name, field] of Object.entries<Field>(fields)) this.#addField(record, name as FieldName, field)
+    for (const name of ['insertionMinutes', 'withdrawalMinutes'] as const) {
+      const value = record[name]
+      if (value !== undefined) this.minutes[name].set(value, (this.minutes[name].get(value) ?? 0) + 1)
+    }
+    const counted = new Set<string>()
+    for (const { field, rung, element } of trail.evidence) {
+      const way = `${element}|${rung}`
+      // A way counts once for each examination, however many resources went it.
+      if (counted.has(`${field}|${way}`)) continue
+      counted.add(`${field}|${way}`)
+      const { ways } = this.#field(field)
+      const known = ways.get(way) ?? { element, rung, count: 0 }
+      ways.set(way, known)
+      known.count++
+    }
+    for (const { field, resource } of trail.unreadable) {
+      const { unreadable } = this.#field(field)
+      unreadable.count++
+      keepExample(unreadable.examples, ownKey(resource))
+    }
+    for (const { kind, resources } of trail.contradictions)
+      tell(this.contradictions, kind, ownKey(resources[0] ?? {}) ?? record.procedure)
+    for (const { kind, resource } of trail.doubts) tell(this.doubts, kind, ownKey(resource ?? {}) ?? record.procedure)
+  }
+
+  #addField(record: Colonoscopy, name: FieldName, { of }: Field): void {
+    const value: unknown = record[name]
+    const total = this.#field(name)
+    total.of++
+    if (value !== undefined) total.recorded++
+    if (of === undefined || !Array.isArray(value)) return
+    for (const element of value as readonly Readonly<Record<string, unknown>>[])
+      for (const inner of Object.keys(of)) {
+        const one = this.#field(`${name}.${inner}`)
+        one.of++
+        if (element[inner] !== undefined) one.recorded++
+      }
+  }
+
+  #field(name: string): FieldTotal {
+    const known = this.fields.get(name)
+    if (known) return known
+    const total = emptyTotal()
+    this.fields.set(name, total)
+    return total
+  }
+}
+
+const emptyTotal = (): FieldTotal => ({ recorded: 0, of: 0, unreadable: { count: 0, examples: [] }, ways: new Map() })
+
+function tell(map: Map<string, Tallied>, what: string, reference: string): void {
+  const known = map.get(what) ?? { count: 0, examples: [] }
+  map.set(what, known)
+  known.count++
+  keepExample(known.examples, reference)
+}
+
+function keepExample(examples: string[], reference: string | undefined): void {
+  if (reference !== undefined && examples.length < examplesKept && !examples.includes(reference))
+    examples.push(reference)
+}

@@ -1,0 +1,84 @@
+import { describe, expect, it } from 'vitest'
+import { ask } from '../ask.ts'
+import { examination, fact, type Resource, type Said, snomed, word } from '../examination.ts'
+import { expectAnswers, expectFacts } from '../expectations.ts'
+
+// UK 2016: caecum, ileum or anastomosis with photographic proof in every case (read); the audit of 2011 leaves out poor
+// preparation and impassable strictures, never discomfort or looping (read).
+describe('how it went', () => {
+  it('stopped on the way out, after the caecum, it is complete', () => {
+    // Usual wrong answer: status "stopped" is a failure.
+    const story = ask(examination({ id: 'a', status: 'stopped', stopReason: 'discomfort' }))
+    expectFacts(story, { completion: 'completed', caecumReached: true, stopReason: undefined, extent: 'caecum' })
+    expectAnswers(story, { caecum: 'met', caecumAdjusted: 'met' })
+  })
+
+  it('stopped for looping before the caecum, it is a failure in both rates', () => {
+    // Usual wrong answer: adjusted away with the strictures.
+    const story = ask(
+      examination({ id: 'a', status: 'stopped', stopReason: 'looping', extent: 'hepatic-flexure', photographs: [] }),
+    )
+    expectFacts(story, {
+      completion: 'stopped',
+      stopReason: 'looping',
+      caecumReached: false,
+      impassableStricture: false,
+      stoppedForPreparation: false,
+    })
+    expectAnswers(story, { caecum: 'not-met', caecumAdjusted: 'not-met', withdrawal: 'out' })
+  })
+
+  it.each([
+    ['by the reason for stopping', { statusReason: fact('not-inserted') }, []],
+    ['by the extent', {}, [word('extent-reached', 'not-inserted')]],
+  ] as [string, Resource, Said[]][])(
+    'never inserted, told %s, it is no examination and is listed',
+    (_, procedure, said) => {
+      // Usual wrong answer: a failed intubation.
+      const story = ask(
+        examination({ id: 'a', status: 'stopped', extent: 'none', photographs: [], boston: {}, procedure, said }),
+      )
+      expect(story.records).toEqual([])
+      expect(story.leftOut.map(({ reference }) => reference)).toEqual(['Procedure/a'])
+    },
+  )
+
+  it('stated without a photograph, the caecum is reached but not proved', () => {
+    // Usual wrong answer: met on the operator's word (76.9 per cent fell to 56.9 in the survey of 2004).
+    const story = ask(examination({ id: 'a', photographs: [] }))
+    expectFacts(story, {
+      caecumReached: true,
+      completionPhotographed: false,
+      landmarkPhotographCount: 0,
+      extentEvidence: 'stated',
+    })
+    expectAnswers(story, { caecum: 'not-met', caecumAdjusted: 'met' })
+  })
+
+  it('a photograph of the ileum alone proves caecum and ileum', () => {
+    // Usual wrong answer: no caecal landmark, so not reached.
+    const story = ask(examination({ id: 'a', extent: 'none', photographs: ['ileum'] }))
+    expectFacts(story, {
+      extent: 'ileum',
+      extentEvidence: 'photograph',
+      caecumReached: true,
+      ileum: 'done',
+      landmarkPhotographCount: 1,
+    })
+    expectAnswers(story, { caecum: 'met' })
+  })
+
+  it('a photograph of the ileocaecal valve, and a stated extent short of it: listed, and the photograph stands', () => {
+    // Usual wrong answer: the statement stands, or nobody notices.
+    const story = ask(examination({ id: 'a', extent: 'ascending', photographs: ['ileocaecal-valve'] }))
+    expectFacts(story, { caecumReached: true, completionPhotographed: true })
+    expect(story.takenDown().contradictions).toContain('photograph of a landmark beyond the stated extent')
+    expectAnswers(story, { caecum: 'met' })
+  })
+
+  it('a procedure code that itself says retroflexion in the rectum is retroflexion done', () => {
+    // Usual wrong answer: not recorded, or no colonoscopy.
+    const story = ask(examination({ id: 'a', procedure: { code: snomed('48031000087101') } }))
+    expectFacts(story, { retroflexion: 'done', caecumReached: true })
+  })
+})
