@@ -3,11 +3,14 @@ import { bodyLimit } from 'hono/body-limit'
 import { type Configuration, type Env, readConfiguration } from './env.ts'
 import { ReportableError } from './errors.ts'
 import { toOutcome } from './outcome.ts'
+import { pageHeaders } from './pages/page-headers.ts'
 import { pages } from './pages/pages.tsx'
+import { wiringPages } from './pages/wiring-pages.tsx'
 import { fhirJson } from './routes/accept.ts'
 import { requireAccess } from './routes/access.ts'
 import type { AppDependencies, AppEnvironment } from './routes/dependencies.ts'
 import { fhir } from './routes/fhir.ts'
+import { wiring } from './routes/wiring.ts'
 
 export type { AppDependencies } from './routes/dependencies.ts'
 
@@ -34,6 +37,11 @@ export function createApp(deps: AppDependencies): Hono<AppEnvironment> {
   app.use(requireAccess)
   app.use(bodyLimit({ maxSize: maximumBytes, onError: refuseBody }))
   app.route('/fhir', fhir(deps))
+  app.use('/wiring/*', pageHeaders)
+  app.route(
+    '/wiring',
+    wiring({ surveyWiring: deps.surveyWiring, ...wiringPages(deps.definitions.resources, deps.now) }),
+  )
   app.get('/', (c) => {
     const { configuration } = c.var
     const { sources, asOf } = configuration

@@ -2,7 +2,12 @@ import { ReportableError } from './errors.ts'
 import { addDays, readMoment } from './fhir/dates.ts'
 
 /** Instant as of which to read: the one asked for, but never later than the present (or the present that was configured). */
-export function asOfInstant(asked: string | undefined, configured: string | undefined, now: Date, zone: string): number {
+export function asOfInstant(
+  asked: string | undefined,
+  configured: string | undefined,
+  now: Date,
+  zone: string,
+): number {
   const latest = configured === undefined ? now.getTime() : endOf(configured, zone)
   return asked === undefined ? latest : Math.min(endOf(asked, zone), latest)
 }

@@ -11,7 +11,7 @@ import type { Definitions } from './measures/definitions.ts'
 import { monthsOf } from './months.ts'
 import type { FetchSource } from './source/connection.ts'
 import { pullWindow } from './source/pull-window.ts'
-import { sourceCodes } from './source/source-codes.ts'
+import { pullNeeds, sourceCodes } from './source/source-codes.ts'
 import { type AnswerRow, answerRow } from './tally/answer-row.ts'
 import { leftOutCounts } from './tally/left-out-counts.ts'
 import type { MeasureResult } from './tally/result.ts'
@@ -55,10 +55,7 @@ export async function evaluate(
 
   for (const source of sources) {
     const codes = sourceCodes(definitions.resources, source)
-    const need = {
-      colonoscopyCodes: codes.codesIn('colonoscopy'),
-      historyProcedureCodes: codes.codesIn('earlier-resection'),
-    }
+    const need = pullNeeds(codes)
     for (const window of monthsOf(request.period)) {
       const { resources, incomplete } = await pullWindow(source, window, need, fetchSource)
       const linked = linkWindow(resources, { source, codes, window, period: request.period, asOf })

@@ -10,10 +10,16 @@ import { type CompiledMeasure, compileMeasure } from './measures/compiled-measur
 import { monthsOf } from './months.ts'
 import type { LinkedColonoscopy } from './record/colonoscopy.ts'
 import { pullWindow } from './source/pull-window.ts'
-import { sourceCodes } from './source/source-codes.ts'
+import { pullNeeds, sourceCodes } from './source/source-codes.ts'
 import { answerRow } from './tally/answer-row.ts'
 import { closestConcepts } from './wiring/closest.ts'
-import { type AnsweredMeasure, addChanges, addSeen, emptyFindings, withOtherDeclaration } from './wiring/feed-findings.ts'
+import {
+  type AnsweredMeasure,
+  addChanges,
+  addSeen,
+  emptyFindings,
+  withOtherDeclaration,
+} from './wiring/feed-findings.ts'
 import { type SourceWiring, sourceWiring, type WiringReport } from './wiring/report.ts'
 import { WiringTotals } from './wiring/totals.ts'
 import type { WiringRequest } from './wiring-request.ts'
@@ -50,10 +56,7 @@ async function surveySource(
   { definitions, fetchSource }: EvaluateDependencies,
 ): Promise<SourceWiring> {
   const codes = sourceCodes(definitions.resources, source)
-  const need = {
-    colonoscopyCodes: codes.codesIn('colonoscopy'),
-    historyProcedureCodes: codes.codesIn('earlier-resection'),
-  }
+  const need = pullNeeds(codes)
   const measures = definitions.measures.map(compileMeasure)
   const totals = new WiringTotals()
   const findings = emptyFindings(source)

@@ -66,7 +66,7 @@ const mayUse: Readonly<Record<string, readonly string[]>> = {
     'as-of',
     'evaluate',
   ],
-  app: ['errors', 'outcome', 'wiring', 'env', 'pages', 'routes'],
+  app: ['errors', 'outcome', 'env', 'pages', 'routes'],
   index: ['measures', 'evaluate', 'survey-wiring', 'app'],
   local: ['fhir', 'record', 'config', 'source', 'linkage', 'criteria', 'measures', 'tally', 'report'],
 }

@@ -10,7 +10,6 @@ import { type Statement, settle, stated } from './settle.ts'
 import { wordOf, yesOrNo } from './told-value.ts'
 
 // linkWindow takes both from here.
-export { type PersonKey, personKeys } from './person-key.ts'
 
 type Attribution = Pick<
   Colonoscopy,

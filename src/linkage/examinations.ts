@@ -1,11 +1,12 @@
 import type { Unit } from '../config.ts'
+import type { Meaning } from '../fhir/codes.ts'
 import { type CivilSpan, isKnownBy, readMoment, spanOf } from '../fhir/dates.ts'
 import { asObject, asObjects, asText, type Json } from '../fhir/json.ts'
 import { keysAt, ownKey, referenceKey } from '../fhir/references.ts'
 import type { FeedKind } from '../record/field.ts'
-import type { LeftOut, LinkContext, Resources } from './context.ts'
+import type { LeftOut, LinkContext } from './context.ts'
 import type { PatientKey } from './patients.ts'
-import type { Told } from './reading.ts'
+import type { Reading, Told } from './reading.ts'
 import type { Topic } from './topics.ts'
 import { Trail } from './trail.ts'
 import { unitOf } from './unit.ts'
@@ -16,6 +17,8 @@ export interface Examination {
   readonly lead: Json
   /** Every Procedure resource of this examination. */
   readonly all: readonly Json[]
+  /** What their codes mean, in the same order. */
+  readonly codes: readonly Meaning[]
   readonly key: string
   readonly patient: string
   readonly unit: Unit | undefined
@@ -27,6 +30,8 @@ export interface Examination {
   /** Milliseconds since 1970 of its start; absent without a time of day. */
   readonly start?: number | undefined
   readonly encounters: readonly string[]
+  /** The encounters that were found. */
+  readonly stays: readonly Json[]
   readonly orders: readonly string[]
   /** Began in the window: it is emitted, the others are only rivals. */
   readonly owned: boolean
@@ -56,8 +61,11 @@ const refused: Readonly<Record<string, string>> = {
 
 interface Candidate {
   readonly procedure: Json
+  readonly code: Meaning
   readonly key: string
   readonly patient: string
+  readonly encounter: string | undefined
+  readonly stay: Json | undefined
   readonly unit: Unit | undefined
   readonly zone: string
   readonly span: CivilSpan
@@ -75,22 +83,28 @@ interface Candidate {
  * else left out as too coarse.
  */
 export function findExaminations(
-  resources: Resources,
+  { resources, procedures }: Reading,
   patientKey: PatientKey,
   context: LinkContext,
 ): { examinations: Examination[]; leftOut: LeftOut[] } {
-  const { codes, window, period = window } = context
+  const { window, period = window } = context
   const leftOut: LeftOut[] = []
-  const procedures = resources.ofType('Procedure').filter(({ code }) => codes.in(code, 'colonoscopy'))
-  const colonoscopyKeys = new Set(procedures.map(ownKey))
+  const colonoscopies = procedures.filter(({ code }) => code.sets.has('colonoscopy'))
+  let keys: Set<string | undefined> | undefined
+  /** A polypectomy may carry a colonoscopy code of its own; what is part of a colonoscopy is not another one. */
+  const isPartOfAnother = ({ partOf }: Json): boolean => {
+    if (partOf === undefined) return false
+    keys ??= new Set(colonoscopies.map(({ resource }) => ownKey(resource)))
+    return asObjects(partOf).some((one) => keys?.has(referenceKey(one)))
+  }
   const candidates: Candidate[] = []
 
-  for (const procedure of procedures) {
+  for (const { resource: procedure, code } of colonoscopies) {
     const key = ownKey(procedure)
-    // A polypectomy may carry a colonoscopy code of its own; what is part of a colonoscopy is not another one.
-    const isPart = asObjects(procedure.partOf).some((one) => colonoscopyKeys.has(referenceKey(one)))
-    if (key === undefined || isPart) continue
-    const unit = unitOf(procedure, resources, context.source)
+    if (key === undefined || isPartOfAnother(procedure)) continue
+    const encounter = referenceKey(procedure.encounter)
+    const stay = encounter === undefined ? undefined : resources.at(encounter)
+    const unit = unitOf(procedure, stay, context.source)
     const zone = unit?.zone ?? context.source.zone
     const performed = asObject(procedure.performedPeriod)
     const written = performed?.start ?? procedure.performedDateTime
@@ -119,7 +133,7 @@ export function findExaminations(
       continue
     }
     const end = readMoment(performed?.end, zone)?.instant
-    candidates.push({ procedure, key, patient, unit, zone, span, start: moment.instant, end })
+    candidates.push({ procedure, code, key, patient, encounter, stay, unit, zone, span, start: moment.instant, end })
   }
 
   const examinations = groupCandidates(candidates).map((group) => toExamination(group, context))
@@ -182,19 +196,30 @@ function isSameExamination(one: Candidate, other: Candidate): boolean {
 
 function toExamination(group: readonly Candidate[], { window, survey }: LinkContext): Examination {
   const lead = group[0] as Candidate
-  const all = group.length === 1 ? [lead.procedure] : group.map(({ procedure }) => procedure)
-  const starts = group.flatMap(({ start }) => start ?? [])
+  const all = group.map(({ procedure }) => procedure)
+  const encounters: string[] = []
+  const stays: Json[] = []
+  for (const { encounter, stay } of group) {
+    if (encounter === undefined || encounters.includes(encounter)) continue
+    encounters.push(encounter)
+    if (stay) stays.push(stay)
+  }
+  let start = lead.start
+  for (const one of group)
+    if (one.start !== undefined && !(start !== undefined && start <= one.start)) start = one.start
   return {
     lead: lead.procedure,
     all,
+    codes: group.map(({ code }) => code),
     key: lead.key,
     patient: lead.patient,
     unit: lead.unit ?? group.find(({ unit }) => unit)?.unit,
     zone: lead.zone,
     date: lead.span.last,
     span: lead.span,
-    start: starts.length > 0 ? Math.min(...starts) : undefined,
-    encounters: keysAt(all, 'encounter'),
+    start,
+    encounters,
+    stays,
     orders: keysAt(all, 'basedOn'),
     owned: isOwned(lead.span, window),
     children: [],

@@ -42,8 +42,11 @@ export function gatherObservations(gathering: Gathering): void {
 }
 
 function placeObservation(observation: Json, { reading, ladder, patientKey, place }: Gathering): Place | undefined {
-  const parts = keysIn(observation.partOf)
-  if (parts.length > 0) return directly(parts, ladder)
+  const { partOf } = observation
+  if (partOf !== undefined) {
+    const parts = keysIn(partOf)
+    if (parts.length > 0) return directly(parts, ladder)
+  }
   return place(observation, {
     encounter: referenceKey(observation.encounter),
     patient: patientKey(observation.subject),

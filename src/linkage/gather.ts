@@ -36,13 +36,12 @@ export function gather(reading: Reading, ladder: Ladder, patientKey: PatientKey)
 }
 
 /** Sub-procedures: with partOf; without it only where the code is one of the large bowel and the encounter is shared. */
-function gatherSubProcedures({ reading: { resources, codes, source, survey }, ladder, place }: Gathering): void {
-  for (const procedure of resources.ofType('Procedure')) {
-    if (voided.has(procedure.status) || ladder.direct(ownKey(procedure))) continue
-    const code = codes.of(procedure.code)
+function gatherSubProcedures({ reading: { procedures, source, survey }, ladder, place }: Gathering): void {
+  for (const { resource: procedure, code } of procedures) {
     const { sets } = code
+    // Nearly every colonoscopy is an examination itself; what is neither part of one nor of the bowel is another's.
     const isOurs = sets.has('polypectomy') || sets.has('tissue-taken-or-treated') || sets.has('tattoo')
-    const parts = keysIn(procedure.partOf)
+    const parts = procedure.partOf === undefined ? [] : keysIn(procedure.partOf)
     let ties: Ties
     if (parts.length > 0) ties = { direct: parts }
     else if (isOurs && !sets.has('colonoscopy'))
@@ -51,6 +50,7 @@ function gatherSubProcedures({ reading: { resources, codes, source, survey }, la
         date: dateIn(procedure.performedPeriod ?? procedure.performedDateTime, source.zone),
       }
     else continue
+    if (voided.has(procedure.status) || ladder.direct(ownKey(procedure))) continue
     const placed = place(procedure, ties)
     if (!placed) {
       if (isOurs) survey?.unlinked('Procedure: polypectomy, biopsy or tattoo')
@@ -130,7 +130,7 @@ function gatherSpecimens({
     const colonic = site.words.has('bowel-site') || site.fact !== undefined
     const direct = ladder.direct(key)
     const placed =
-      (direct && { examination: direct }) ??
+      (direct && ({ examination: direct, rung: 'direct reference' } as const)) ??
       place(specimen, {
         orders: keysIn(specimen.request),
         // Without a colonic site a jar of the same day could be anything.
@@ -144,7 +144,8 @@ function gatherSpecimens({
       survey?.unlinked('Specimen')
       continue
     }
-    const { examination } = placed
+    const { examination, rung } = placed
+    examination.trail?.note('pathology', specimen, rung, 'Specimen.collection')
     if (!colonic) survey?.missed('Specimen.collection.bodySite', collection?.bodySite, examination.patient)
     if (!examination.specimens.includes(key)) examination.specimens.push(key)
     ladder.attach(key, examination)

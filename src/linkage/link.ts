@@ -6,7 +6,7 @@ import { fields } from '../record/fields.ts'
 import { isWord } from '../record/words.ts'
 import { readAccessory } from './accessory.ts'
 import { readAdvice } from './advice.ts'
-import { attribute, type PersonKey, personKeys } from './attribution.ts'
+import { attribute } from './attribution.ts'
 import { readComfort } from './comfort.ts'
 import type { LeftOut, LinkContext } from './context.ts'
 import { readCourse } from './course.ts'
@@ -24,14 +24,15 @@ import { readLaterCancer } from './later-cancer.ts'
 import { readMedication } from './medication.ts'
 import { pathologyFacts, polypsInPathology } from './pathology.ts'
 import { type PatientKey, patientKeys } from './patients.ts'
+import { type PersonKey, personKeys } from './person-key.ts'
 import { polypFacts, tissueTaken } from './polyp-facts.ts'
 import { findPolyps, noFindings, type PolypFindings } from './polyps.ts'
 import { readPreparation } from './preparation.ts'
-import type { Reading } from './reading.ts'
+import { type Reading, readingOf } from './reading.ts'
 import { readReasons } from './reasons.ts'
 import { readTimes } from './times.ts'
 import { assignVisits, type Visits, visitFacts } from './visits.ts'
-import { WindowResources } from './window-resources.ts'
+import type { WindowResources } from './window-resources.ts'
 
 export interface LinkedWindow {
   readonly colonoscopies: readonly LinkedColonoscopy[]
@@ -45,19 +46,12 @@ export interface LinkedWindow {
  * any of them twice, give the same records.
  */
 export function linkWindow(delivered: readonly unknown[], context: LinkContext): LinkedWindow {
-  const { source, codes, asOf, survey } = context
-  const resources = new WindowResources(delivered)
-  const reading: Reading = {
-    resources,
-    codes,
-    source,
-    asOf,
-    complete: (kind) => source.completeFeeds.includes(kind),
-    survey,
-  }
+  const { source, asOf, survey } = context
+  const reading = readingOf(delivered, context)
+  const { resources } = reading
   const patientKey = patientKeys(resources)
   const personKey = personKeys(resources, source)
-  const { examinations: found, leftOut } = findExaminations(resources, patientKey, context)
+  const { examinations: found, leftOut } = findExaminations(reading, patientKey, context)
   const ladder = new Ladder(found)
   const ambiguous = gather(reading, ladder, patientKey)
 
@@ -124,7 +118,7 @@ interface Parts {
   readonly events: Events | undefined
   readonly visits: Visits | undefined
   readonly conditions: readonly Json[]
-  /** Resections of colon or rectum among the patient's procedures. */
+  /** Resections, pelvic operations and radiotherapy among the patient's procedures. */
   readonly resections: readonly Json[]
   /** Orders of the patient. */
   readonly orders: readonly Json[]
@@ -200,6 +194,7 @@ function toRecord(examination: Examination, parts: Parts): Colonoscopy {
     reasonCount: why.reasonCount,
     reasons: why.reasons,
     referralReason: why.referralReason,
+    referredForKnownLesion: why.referredForKnownLesion,
     knownLesion: why.knownLesion,
     intent: course.intent,
     inflammatoryBowelDisease: history.inflammatoryBowelDisease,
@@ -362,19 +357,16 @@ const sexOf = (patient: Json | undefined): Colonoscopy['sex'] => {
   return isWord(sex, fields.sex.values) ? sex : undefined
 }
 
-function settingOf(examination: Examination, { resources, codes, survey }: Reading): Colonoscopy['setting'] {
-  for (const key of examination.encounters) {
-    const encounter = resources.at(key)
-    if (encounter === undefined) {
-      survey?.deadEnd('Procedure.encounter', examination.lead)
-      continue
-    }
+function settingOf(examination: Examination, { codes, survey }: Reading): Colonoscopy['setting'] {
+  const { stays, encounters, trail, patient, lead } = examination
+  if (stays.length < encounters.length) survey?.deadEnd('Procedure.encounter', lead)
+  for (const encounter of stays) {
     const word = codes.wordOfCoding(encounter.class, 'setting')
     if (isWord(word, fields.setting.values)) {
-      examination.trail?.note('setting', encounter, 'direct reference', 'Encounter.class')
+      trail?.note('setting', encounter, 'direct reference', 'Encounter.class')
       return word
     }
-    survey?.missed('Encounter.class', encounter.class, examination.patient)
+    survey?.missed('Encounter.class', encounter.class, patient)
   }
   return undefined
 }
@@ -404,21 +396,25 @@ function peopleOf(resources: WindowResources, personKey: PersonKey): ReadonlyMap
 }
 
 /** What is told of patients and not of an examination, by patient. */
-function groupByPatient({ resources, codes }: Reading, patientKey: PatientKey) {
-  const group = (list: readonly Json[]): Map<string, Json[]> => {
-    const map = new Map<string, Json[]>()
-    for (const resource of list) {
-      const patient = patientKey(resource.subject)
-      if (patient === undefined) continue
-      const held = map.get(patient)
-      if (held) held.push(resource)
-      else map.set(patient, [resource])
-    }
-    return map
-  }
+function groupByPatient({ resources, procedures }: Reading, patientKey: PatientKey) {
+  const resections: Json[] = []
+  for (const { resource, code } of procedures)
+    if (code.sets.has('earlier-resection') || code.sets.has('pelvic-surgery-or-radiotherapy')) resections.push(resource)
   return {
-    conditions: group(resources.ofType('Condition')),
-    resections: group(resources.ofType('Procedure').filter(({ code }) => codes.in(code, 'earlier-resection'))),
-    orders: group(resources.ofType('ServiceRequest')),
+    conditions: byPatient(resources.ofType('Condition'), patientKey),
+    resections: byPatient(resections, patientKey),
+    orders: byPatient(resources.ofType('ServiceRequest'), patientKey),
   }
+}
+
+function byPatient(list: readonly Json[], patientKey: PatientKey): Map<string, Json[]> {
+  const map = new Map<string, Json[]>()
+  for (const resource of list) {
+    const patient = patientKey(resource.subject)
+    if (patient === undefined) continue
+    const held = map.get(patient)
+    if (held) held.push(resource)
+    else map.set(patient, [resource])
+  }
+  return map
 }

@@ -55,8 +55,8 @@ const hasNamelessPeer = ({ procedure }: Performer, performers: readonly Performe
  * @param others people whose function in the examination is another
  */
 function participantOf(
-  { encounters, trail }: Examination,
-  { codes, resources }: Reading,
+  { stays, trail }: Examination,
+  { codes }: Reading,
   personKey: PersonKey,
   others: ReadonlySet<string>,
 ): string | undefined {
@@ -64,9 +64,7 @@ function participantOf(
   const untyped = new Map<string, Json>()
   const isPrimary = (type: Json) =>
     codes.fact(type) === 'operator' || asObjects(type.coding).some(({ code }) => code === 'PPRF')
-  for (const key of encounters) {
-    const encounter = resources.at(key)
-    if (encounter === undefined) continue
+  for (const encounter of stays) {
     for (const { individual, type } of asObjects(encounter.participant)) {
       const types = asObjects(type)
       const rung = types.length === 0 ? untyped : types.some(isPrimary) ? performing : undefined

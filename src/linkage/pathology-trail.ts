@@ -1,3 +1,4 @@
+import { ownKey } from '../fhir/references.ts'
 import type { Colonoscopy } from '../record/colonoscopy.ts'
 import type { Diagnosis } from './diagnoses.ts'
 import type { Examination } from './examinations.ts'
@@ -5,7 +6,8 @@ import type { PathologyReading } from './histology.ts'
 import type { FoundPolyp } from './polyp.ts'
 import { canHaveHistology } from './polyps.ts'
 import type { PotGroup } from './pots.ts'
-import type { Rung } from './rungs.ts'
+import { type Rung, rungs } from './rungs.ts'
+import type { Trail } from './trail.ts'
 
 /** What the pathology of an examination was worked out from. */
 export interface PathologyEvidence {
@@ -43,11 +45,7 @@ export function notePathology(
   const { trail } = examination
   if (!trail) return
   const readable = evidence.counted.filter(({ isUnreadable }) => !isUnreadable)
-  const rungOf = (one: PathologyReading): Rung =>
-    one.isText
-      ? 'read from free text'
-      : (trail.evidence.find(({ field, resource }) => field === 'pathology' && resource === one.report)?.rung ??
-        'direct reference')
+  const rungOf = (one: PathologyReading): Rung => (one.isText ? 'read from free text' : weakestRung(trail, one))
   const placed = readable.map((one) => ({ ...one, rung: rungOf(one) }))
   for (const field of fields) {
     if (facts[field] === undefined) continue
@@ -59,6 +57,16 @@ export function notePathology(
   const texts = new Set(readable.filter(({ isText }) => isText).map(({ report }) => report))
   for (const report of texts) trail.doubt('histology read from free text', report)
   noteContradictions(examination, evidence)
+}
+
+/** A chain is as strong as its weakest link: the report came by its rung, or by that of the specimen it names. */
+function weakestRung({ evidence }: Trail, { report, pots }: PathologyReading): Rung {
+  let weakest = 0
+  for (const { field, resource, rung } of evidence) {
+    if (field !== 'pathology' || resource === undefined) continue
+    if (resource === report || pots.includes(ownKey(resource) ?? '')) weakest = Math.max(weakest, rungs.indexOf(rung))
+  }
+  return weakest === 0 ? 'direct reference' : (rungs[weakest] ?? 'direct reference')
 }
 
 function noteContradictions({ trail }: Examination, { counted, read, loose, slots }: PathologyEvidence): void {

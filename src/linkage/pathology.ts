@@ -5,42 +5,14 @@ import { addDiagnoses, addLoose, allowForKnown, noCounts } from './class-counts.
 import type { Diagnosis } from './diagnoses.ts'
 import type { Examination } from './examinations.ts'
 import type { Histology } from './histology.ts'
+import { nameHistology } from './name-histology.ts'
+import { isUntouched, nothingSent } from './no-pathology.ts'
+import type { PathologyContext, PathologyFacts } from './pathology-facts.ts'
 import { notePathology } from './pathology-trail.ts'
 import type { FoundPolyp } from './polyp.ts'
 import { canHaveHistology, type PolypFindings } from './polyps.ts'
 import { looseDiagnoses, newReadings, type PotGroup, potGroups, withoutKnown } from './pots.ts'
-import { bySeverity, type HistologyClass, villousIn, worstGrade } from './remark.ts'
-
-export type PathologyFacts = Pick<
-  Colonoscopy,
-  | 'pathology'
-  | 'histologySource'
-  | 'adenomaFound'
-  | 'adenomaCount'
-  | 'adenomaCountLower'
-  | 'adenomaCountUpper'
-  | 'traditionalSerratedCount'
-  | 'sessileSerratedCount'
-  | 'hyperplasticCount'
-  | 'cancerCount'
-  | 'otherHistologyCount'
-  | 'largestAdenomaMillimetres'
-  | 'villousAdenomaFound'
-  | 'highGradeDysplasiaFound'
-  | 'colitisDysplasiaFound'
->
-
-export interface PathologyContext {
-  /** Civil date of the as-of instant in the unit's zone. */
-  readonly asOfDate: string
-  readonly lagDays: number
-  /** The source sends every pathology report and specimen. */
-  readonly feedComplete: boolean
-  /** Polyps newly found, where that is recorded. */
-  readonly polypCount: number | undefined
-  /** How many of them pathology alone tells of. */
-  readonly inPathology: number
-}
+import type { HistologyClass } from './remark.ts'
 
 const polypClasses: readonly HistologyClass[] = [
   'conventional-adenoma',
@@ -75,6 +47,8 @@ export function pathologyFacts(
   context: PathologyContext,
 ): PathologyFacts {
   const { polyps, unnamedRemovals } = findings
+  if (isUntouched(examination, findings) && readings.length === 0 && openReports === 0)
+    return nothingSent(examination, context)
   const counts = noCounts()
   const { counted, knownPots } = newReadings(readings, findings, context.inPathology)
   const groups = potGroups(counted)
@@ -148,9 +122,9 @@ export function pathologyFacts(
       return daysBetween(examination.date, context.asOfDate) <= context.lagDays ? 'pending' : 'missing'
     if (unreadablePots + unreadableLoose > 0) return 'unreadable'
     if (counted.length > 0) return 'final'
-    const nothingSent =
+    const isNothingSent =
       context.polypCount !== undefined && slots === 0 && unknown === 0 && (context.feedComplete || polyps.length > 0)
-    return nothingSent ? 'not-sent' : undefined
+    return isNothingSent ? 'not-sent' : undefined
   })()
 
   const adenomas = counts['conventional-adenoma']
@@ -209,16 +183,4 @@ function sourceOf(readings: Histology['readings']): Colonoscopy['histologySource
     source = 'coded'
   }
   return source
-}
-
-/** One diagnosis is that of every polyp in the pots; several are all of the only polyp, and of several polyps nobody can say. */
-function nameHistology(inside: readonly FoundPolyp[], diagnoses: readonly Diagnosis[]): void {
-  if (inside.length === 0 || (inside.length > 1 && diagnoses.length > 1)) return
-  const histology = bySeverity.find((one) => diagnoses.some((diagnosis) => diagnosis.histology === one))
-  const same = diagnoses.filter((one) => one.histology === histology)
-  for (const { polyp } of inside) {
-    polyp.histology = histology
-    polyp.dysplasia = worstGrade(same)
-    polyp.villous = histology === 'conventional-adenoma' ? villousIn(same) : undefined
-  }
 }

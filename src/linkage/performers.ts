@@ -1,5 +1,6 @@
 import { asObject, asObjects, asText, type Json } from '../fhir/json.ts'
 import { referenceKey } from '../fhir/references.ts'
+import { isWord } from '../record/words.ts'
 import { containedIn } from './contained.ts'
 import type { Examination } from './examinations.ts'
 import type { PersonKey } from './person-key.ts'
@@ -39,7 +40,7 @@ export function readPerformers(
   for (const procedure of all)
     for (const { actor, function: stated } of asObjects(procedure.performer)) {
       const fact = codes.fact(stated)
-      const role = performerRoles.find((one) => one === fact)
+      const role = isWord(fact, performerRoles) ? fact : undefined
       const person = personKey(actor, procedure)
       performers.push({ person, role, isNameless: person === undefined && mayBePerson(actor, procedure), procedure })
       if (survey === undefined) continue

@@ -1,3 +1,4 @@
+import type { Meaning } from '../fhir/codes.ts'
 import type { Json } from '../fhir/json.ts'
 import type { Colonoscopy } from '../record/colonoscopy.ts'
 import type { FieldName } from '../record/fields.ts'
@@ -19,6 +20,8 @@ export type PolypFacts = Pick<
 
 /** Value sets of what takes, injects or treats tissue. */
 const acts = ['polypectomy', 'tissue-taken-or-treated', 'biopsy', 'tattoo']
+const removals = ['polypectomy']
+const tattoos = ['tattoo']
 
 /**
  * Anything removed, biopsied, injected or treated: true as soon as one thing says so, false only where the polyp feed is complete
@@ -30,7 +33,7 @@ export function tissueTaken(
   reading: Reading,
 ): boolean | undefined {
   const field = 'tissueTakenOrTreated'
-  if (acts.some((set) => didAny(examination, set, field, reading)) || unnamedRemovals > 0) return true
+  if (didAny(examination, acts, field, reading) || unnamedRemovals > 0) return true
   if (examination.specimens.length > 0 || examination.pathologyReports.length > 0) {
     examination.trail?.note(field, examination.pathologyReports[0], 'inferred from pathology', 'DiagnosticReport')
     return true
@@ -92,7 +95,7 @@ function polypRemoved(
   reading: Reading,
 ): boolean | undefined {
   const field = 'polypRemoved'
-  if (didAny(examination, 'polypectomy', field, reading) || unnamedRemovals > 0) return true
+  if (didAny(examination, removals, field, reading) || unnamedRemovals > 0) return true
   const lesions = [...polyps, ...known]
   for (const { polyp, resource } of lesions) {
     if (polyp.handling !== 'removed') continue
@@ -113,7 +116,7 @@ function tattooPlaced(
   reading: Reading,
 ): boolean | undefined {
   const field = 'tattooPlaced'
-  if (didAny(examination, 'tattoo', field, reading)) return true
+  if (didAny(examination, tattoos, field, reading)) return true
   const lesions = [...polyps, ...known]
   const tattooed = lesions.find(({ polyp }) => polyp.tattooed === true)
   const isAllSaid = polyps.length === polypCount && lesions.every(({ polyp }) => polyp.tattooed === false)
@@ -123,19 +126,24 @@ function tattooPlaced(
   return tattooed !== undefined
 }
 
-/** Whether the code of the examination, or of one of its parts, is in a value set; the trail of a fact takes down which. */
-function didAny(examination: Examination, set: string, field: FieldName, { codes }: Reading): boolean {
+/** Whether the code of the examination, or of one of its parts, is in one of some value sets; the trail takes down which. */
+function didAny(examination: Examination, sets: readonly string[], field: FieldName, { codes }: Reading): boolean {
   const { all, children, trail } = examination
   for (const procedure of all)
-    if (codes.of(procedure.code).sets.has(set)) {
+    if (isIn(codes.of(procedure.code), sets)) {
       trail?.note(field, procedure, 'inferred from the procedure code', 'Procedure.code')
       return true
     }
   for (const { code, resource, rung } of children)
-    if (code.sets.has(set)) {
+    if (isIn(code, sets)) {
       trail?.note(field, resource, rung, 'Procedure.code')
       return true
     }
+  return false
+}
+
+function isIn(code: Meaning, sets: readonly string[]): boolean {
+  for (const set of sets) if (code.sets.has(set)) return true
   return false
 }
 

@@ -4,23 +4,24 @@ import type { Examination } from './examinations.ts'
 import type { Reading } from './reading.ts'
 import { type ReferralReason, type StatedReasons, statedReasons } from './stated-reasons.ts'
 
-type Reasons = Pick<Colonoscopy, 'reasonCount' | 'reasons' | 'referralReason' | 'knownLesion'>
+type Reasons = Pick<
+  Colonoscopy,
+  'reasonCount' | 'reasons' | 'referralReason' | 'referredForKnownLesion' | 'knownLesion'
+>
 
 /**
  * All stated reasons, and the one referral reason among them by the precedence in which `referralReasons` are listed. Only
  * where none is stated that we know does a procedure code that itself says screening count.
  *
  * A text never makes a reason. One that speaks of a lesion known before beside a reason of screening is listed as a contradiction,
- * always; it makes `knownLesion` true only where the source has its text read.
+ * always; it makes `referredForKnownLesion` and `knownLesion` true only where the source has its text read.
  *
  * @param knownLesionSeen whether a lesion of the examination is said to have been known before
  */
 export function readReasons(examination: Examination, reading: Reading, knownLesionSeen: boolean): Reasons {
   const { trail } = examination
   const stated = statedReasons(examination, reading)
-  const distinct: ReferralReason[] = []
-  for (const reason of referralReasons) if (stated.reasons.some((one) => one.reason === reason)) distinct.push(reason)
-
+  const distinct = inPrecedence(stated)
   const screeningByCode = distinct.length === 0 ? screeningProcedure(examination, reading) : undefined
   if (screeningByCode !== undefined) {
     distinct.push('screening')
@@ -43,38 +44,53 @@ export function readReasons(examination: Examination, reading: Reading, knownLes
     reasonCount: distinct.length === 0 ? undefined : distinct.length,
     reasons: distinct.length === 0 ? undefined : distinct.map((reason) => ({ reason })),
     referralReason,
-    knownLesion: knownLesion(stated, knownLesionSeen, examination, reading),
+    referredForKnownLesion: referredForKnownLesion('referredForKnownLesion', stated, examination, reading),
+    knownLesion: knownLesionSeen
+      ? seenAgain(examination)
+      : referredForKnownLesion('knownLesion', stated, examination, reading),
   }
+}
+
+/** The different reasons, the one that goes before the others first. */
+function inPrecedence({ reasons }: StatedReasons): ReferralReason[] {
+  if (reasons.length < 2) return reasons.map(({ reason }) => reason)
+  return referralReasons.filter((reason) => reasons.some((one) => one.reason === reason))
 }
 
 /** The Procedure whose own code says screening. */
 const screeningProcedure = ({ all }: Examination, { codes }: Reading) =>
   all.find(({ code }) => codes.in(code, 'screening-colonoscopy'))
 
-/** Whether a lesion was known before. False only where every stated reason is known to us, and none of them is that. */
-function knownLesion(
+/**
+ * Whether a lesion known before is a reason. False only where every stated reason is known to us, and none of them is that.
+ *
+ * @param field the fact that this is told for
+ */
+function referredForKnownLesion(
+  field: 'referredForKnownLesion' | 'knownLesion',
   { reasons, mentions, isOpen }: StatedReasons,
-  knownLesionSeen: boolean,
   { trail }: Examination,
   { source }: Reading,
 ): boolean | undefined {
   const coded = reasons.find(({ reason }) => reason === 'known-lesion')
-  if (coded) trail?.note('knownLesion', coded.resource, coded.rung, coded.element)
-  if (knownLesionSeen)
-    trail?.note(
-      'knownLesion',
-      undefined,
-      'inferred from the findings',
-      'Observation.component (known-lesion-seen-again)',
-    )
-  if (coded || knownLesionSeen) return true
+  if (coded) {
+    trail?.note(field, coded.resource, coded.rung, coded.element)
+    return true
+  }
   const [mention] = mentions
   if (mention !== undefined && source.readsText === true) {
-    trail?.note('knownLesion', mention.resource, 'read from free text', `${mention.element}.text`)
+    trail?.note(field, mention.resource, 'read from free text', `${mention.element}.text`)
     return true
   }
   const [first] = reasons
   if (first === undefined || isOpen) return undefined
-  trail?.note('knownLesion', first.resource, first.rung, first.element)
+  trail?.note(field, first.resource, first.rung, first.element)
   return false
+}
+
+/** A lesion that is seen again was known before, whatever the reason. */
+function seenAgain({ trail }: Examination): true {
+  const element = 'Observation.component (known-lesion-seen-again)'
+  trail?.note('knownLesion', undefined, 'inferred from the findings', element)
+  return true
 }

@@ -76,12 +76,12 @@ function remarkHeld(holder: Json, { codes, survey }: Reading, patient: string): 
 }
 
 /**
- * What a plain "no" says. That there is no adenoma, or no tubular one, which nearly all are, makes the tissue something else; that
- * there is no dysplasia is a grade. A "no" to a villous kind, or to any other class, leaves open what the tissue is.
+ * What a plain "no" says. That there is no conventional adenoma of any kind makes the tissue something else; that there is no
+ * dysplasia is a grade. A "no" to one kind of adenoma, or to any other class, leaves open what the tissue is.
  */
 function absence({ words, fact }: Meaning): Remark | undefined {
   const word = words.get('histology') ?? fact
-  if (word === 'conventional-adenoma' && words.get('villous') !== 'villous') return nothingOfOurs
+  if (word === 'conventional-adenoma' && !words.has('villous')) return nothingOfOurs
   if (fact === 'dysplasia') return { ...nothingOfOurs, dysplasia: 'none', isGrade: true }
   return undefined
 }

@@ -22,7 +22,10 @@ export interface StatedReason {
 /** Everything that an examination and its orders say of why it was done. */
 export interface StatedReasons {
   readonly reasons: StatedReason[]
-  /** Resources whose words speak of a lesion known before, and the element they stand in. */
+  /**
+   * Resources whose words speak of a lesion known before, and the element they stand in. Read only where the source has its text
+   * read, or contradictions are listed.
+   */
   readonly mentions: { readonly resource: Json; readonly element: string; readonly rung: Rung }[]
   /** A reason stands there whose meaning is not known: it could be any. */
   isOpen: boolean
@@ -65,7 +68,7 @@ function readConcept(
   concept: Json,
   place: Place,
   found: StatedReasons,
-  { patient }: Examination,
+  { patient, trail }: Examination,
   { codes, source, survey }: Reading,
 ): void {
   const { resource, rung, element } = place
@@ -81,7 +84,9 @@ function readConcept(
     for (const one of coding) take(codes.wordOfCoding(one, 'referral-reason'))
   else take(codes.word(concept, 'referral-reason'))
   const text = asText(concept.text)
-  if (text !== undefined && mentionsKnownLesion(text)) found.mentions.push({ resource, element, rung })
+  // Words are read only for those who use them: a source whose text is read, and the list of contradictions.
+  if (text !== undefined && (source.readsText === true || trail !== undefined) && mentionsKnownLesion(text))
+    found.mentions.push({ resource, element, rung })
   if (isKnown) return
   survey?.missed(element, concept, patient)
   // Words alone leave nothing open where they have been read.

@@ -1,13 +1,11 @@
 import type { Source, Unit } from '../config.ts'
 import { asObject, asObjects, type Json } from '../fhir/json.ts'
 import { referencedIdentifier, referenceKey } from '../fhir/references.ts'
-import type { Resources } from './context.ts'
 
-/** Unit of a procedure by the source's rules, the strongest kind of rule first; undefined when none matches. */
-export function unitOf(procedure: Json, resources: Resources, source: Source): Unit | undefined {
-  if (source.units.length === 0) return undefined
-  const encounter = resources.at(referenceKey(procedure.encounter))
+/** Unit of a procedure and its encounter by the source's rules, the strongest kind first; undefined when none matches. */
+export function unitOf(procedure: Json, encounter: Json | undefined, source: Source): Unit | undefined {
   const { units } = source
+  if (units.length === 0) return undefined
   return (
     matching(units, 'procedureLocation', procedure.location) ??
     matchingAny(units, 'encounterLocation', asObjects(encounter?.location), 'location') ??

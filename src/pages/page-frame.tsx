@@ -12,8 +12,22 @@ const mark = [
 ].join('')
 const favicon = `data:image/svg+xml,${encodeURIComponent(mark)}`
 
-/** The whole document around a page: head, name, form, content, caution. */
-export function pageFrame({ title, form, content }: { title: string; form: unknown; content: unknown }) {
+const places = [
+  { path: '/', name: 'Measures' },
+  { path: '/wiring', name: 'Wiring' },
+  { path: '/wiring/guide', name: 'Wiring guide' },
+] as const
+
+interface Framed {
+  readonly title: string
+  /** Which of the places the page is. */
+  readonly place: (typeof places)[number]['path']
+  readonly form?: unknown
+  readonly content: unknown
+}
+
+/** The whole document around a page: head, name, places, form, content, caution. */
+export function pageFrame({ title, place, form, content }: Framed) {
   return html`<!doctype html>${(
     <html lang="en-GB">
       <head>
@@ -26,12 +40,19 @@ export function pageFrame({ title, form, content }: { title: string; form: unkno
       </head>
       <body>
         <a class="skip" href="#answer">
-          Skip to the answer
+          Skip to the content
         </a>
         <div class="masthead">
           <p class="name">
             <a href="/">Colonoscopy measures</a>
           </p>
+          <nav class="places" aria-label="Places">
+            {places.map(({ path, name }) => (
+              <a href={path} aria-current={path === place ? 'page' : undefined}>
+                {name}
+              </a>
+            ))}
+          </nav>
           {form}
         </div>
         <main id="answer">{content}</main>

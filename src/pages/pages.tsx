@@ -9,6 +9,8 @@ import { AnswerPage } from './answer-page.tsx'
 import { type Choice, choiceOf, requestOf } from './choice.ts'
 import { ChoiceForm } from './choice-form.tsx'
 import { pageFrame } from './page-frame.tsx'
+import { pageHeaders } from './page-headers.ts'
+import { Problem } from './problem.tsx'
 
 /** What the pages take from outside. */
 export interface PageDependencies {
@@ -20,10 +22,6 @@ export interface PageDependencies {
   readonly latestAsOf: string
 }
 
-/** The page runs no script and loads nothing; a browser is told so, whatever text a record may hold. */
-const policy =
-  "default-src 'none'; style-src 'unsafe-inline'; img-src data:; form-action 'self'; base-uri 'none'; frame-ancestors 'none'"
-
 /** The first page: choose measure, unit and period, and read the answer. Faults are told in the page, with their status. */
 export function pages({ definitions, evaluate, units, latestAsOf }: PageDependencies): Hono {
   const { measures } = definitions
@@ -31,17 +29,18 @@ export function pages({ definitions, evaluate, units, latestAsOf }: PageDependen
   const formOf = (choice: Choice) => <ChoiceForm choice={choice} measures={measures} units={units} />
   const choose = (c: Context): Choice => choiceOf(c.req.queries(), measures, latestAsOf)
 
-  app.use(async (c, next) => {
-    await next()
-    c.header('Content-Security-Policy', policy)
-    c.header('Referrer-Policy', 'no-referrer')
-  })
+  app.use(pageHeaders)
 
   app.get('/', async (c) => {
     const choice = choose(c)
     const result = await evaluate(requestOf(choice, c.req.queries(), measures, units))
     return c.html(
-      pageFrame({ title: result.measure.title, form: formOf(choice), content: <AnswerPage result={result} /> }),
+      pageFrame({
+        title: result.measure.title,
+        place: '/',
+        form: formOf(choice),
+        content: <AnswerPage result={result} />,
+      }),
     )
   })
 
@@ -50,13 +49,8 @@ export function pages({ definitions, evaluate, units, latestAsOf }: PageDependen
     // An unknown word in the form is a bad question to this page; the page itself is there.
     const asked =
       error instanceof ReportableError && (error.code === 'unknown-measure' || error.code === 'unknown-unit')
-    const content = (
-      <div class="problem" role="alert">
-        <h1>This cannot be answered</h1>
-        <p>{outcome.issue[0]?.diagnostics}</p>
-      </div>
-    )
-    return c.html(pageFrame({ title: 'No answer', form: formOf(choose(c)), content }), asked ? 400 : found)
+    const content = <Problem>{outcome.issue[0]?.diagnostics}</Problem>
+    return c.html(pageFrame({ title: 'No answer', place: '/', form: formOf(choose(c)), content }), asked ? 400 : found)
   })
   return app
 }

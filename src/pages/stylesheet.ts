@@ -109,7 +109,23 @@ code { display: block; margin-top: 0.3rem; padding: 0.5rem 0.7rem; background: v
 .wiring th.group { padding-top: 1.4rem; color: var(--quiet); font-weight: 600; position: static; }
 .wiring .bar { display: inline-block; width: 3.2rem; height: 0.55rem; margin-right: 0.5rem; border: 1px solid #8b979f;
   background: linear-gradient(to right, var(--accent) var(--share), var(--sheet) var(--share)); }
-.places { display: flex; gap: 1.4rem; margin: 0 0 1.1rem; font-size: 0.94rem; }
+.places { display: flex; flex-wrap: wrap; gap: 0.3rem 1.4rem; margin: 0 0 1.1rem; font-size: 0.94rem; }
+.places [aria-current] { color: var(--ink); font-weight: 600; text-decoration: none; }
+.guide { padding-bottom: 2rem; overflow-wrap: anywhere; }
+.guide h2 { margin-top: 2.6rem; }
+.guide h3 { font: 600 1.05rem/1.3 var(--sans); margin: 0; }
+.guide p, .guide .ways { max-width: 46rem; }
+.guide .fact { padding: 1.4rem 0; border-top: 1px solid var(--line); }
+.guide .terms > div { padding: 0.35rem 0; max-width: 46rem; }
+.guide .elements { display: block; font-weight: 600; }
+.guide .ways { padding-left: 1.4rem; }
+.guide .ways p { margin: 0.2rem 0; }
+.guide .ways ul { margin: 0.2rem 0 0.5rem; padding-left: 1.2rem; font-size: 0.92rem; }
+.guide summary { font: 600 1rem/1.3 var(--sans); }
+.guide .contents li { margin-bottom: 0.4rem; }
+.guide .facts-of { display: flex; flex-wrap: wrap; gap: 0.1rem 0.9rem; font-size: 0.88rem; }
+.guide pre { margin: 0.4rem 0 1rem; padding: 0.7rem 0.9rem; background: var(--faint); font-size: 0.85rem; line-height: 1.45;
+  overflow-x: auto; border-radius: 3px; }
 .problem { max-width: 44rem; margin: 3rem 0 5rem; padding-left: 1.2rem; border-left: 4px solid var(--warn); }
 .problem p { font-size: 1.1rem; overflow-wrap: anywhere; }
 footer { padding-top: 1.6rem; padding-bottom: 3rem; font-size: 0.9rem; color: var(--quiet); }
@@ -127,6 +143,9 @@ footer p { max-width: 46rem; }
   .facts > div, tr, .chart .row, .notice { break-inside: avoid; }
   figure, .apart { break-inside: avoid; }
   .frame { overflow: visible; }
+  .places, .contents { display: none; }
+  .guide pre { white-space: pre-wrap; overflow-wrap: anywhere; }
+  .fact { break-inside: avoid; }
   table { font-size: 7pt; }
   thead th { font-size: 6.5pt; }
   th, td { padding: 0.25rem 0.2rem; }

@@ -12,7 +12,8 @@ export const polypFields = {
     type: 'decimal',
     unit: 'mm',
     short: 'Largest diameter as estimated or measured at endoscopy.',
-    filledBy: 'Size component or observation; cm is converted. A bound such as "<5 mm", or a range, is not a size.',
+    filledBy:
+      'Size component or observation; cm is converted. A bound such as "<5 mm", or a range, is not a size; of two different sizes neither stands.',
   },
   sizeAtLeastMillimetres: {
     type: 'decimal',
@@ -51,7 +52,8 @@ export const polypFields = {
       'other',
     ],
     short: 'With what it was removed or biopsied.',
-    filledBy: 'Tool component, or the code of the polypectomy that took it. Absent where neither says.',
+    filledBy:
+      'Tool component; else the code, or a used device, of the polypectomy that took it. Absent where neither says, or where two polypectomies used two.',
   },
   resection: {
     type: 'code',
@@ -82,7 +84,8 @@ export const polypFields = {
     feed: 'pathology',
     short:
       'Histology class of the polyp, from a final pathology report only; a prediction at endoscopy is never histology.',
-    filledBy: 'Final pathology result of the polyp’s specimen.',
+    filledBy:
+      'Final pathology result of the polyp’s specimen. Absent where several results leave open which is whose, and where a grade of dysplasia is all that is said.',
   },
   dysplasia: {
     type: 'code',
@@ -105,7 +108,7 @@ export const findings = {
     feed: 'polyps',
     short: 'Polyps newly found; known lesions are not counted as new.',
     filledBy:
-      'Polyp observations and findings. 0 only in a complete polyp feed, with a final report or, where the source sends no report of the examination, a completed one.',
+      'Polyp observations, each one polyp or, with a bare integer, so many; polypectomies beyond them. A Condition of a polyp counts where no new polyp is observed: beside observed ones it is their diagnosis. 0 only in a complete polyp feed, with a final report or, where the source sends no report of the examination, a completed one.',
   },
   polyps: {
     type: 'list',

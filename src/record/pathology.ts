@@ -57,7 +57,7 @@ export const pathology = {
     feed: 'pathology',
     short: 'Size of the largest confirmed adenoma.',
     filledBy:
-      'Endoscopic size of the polyps whose histology is adenoma. Absent where there is none, or the size of any is not recorded.',
+      'Endoscopic size of the polyps whose histology is adenoma. Absent where there is none, where a specimen may still hold one, or where any adenoma is without a size and not known to be smaller.',
   },
   villousAdenomaFound: {
     type: 'boolean',

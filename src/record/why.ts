@@ -31,6 +31,12 @@ export const why = {
     filledBy:
       'Procedure.reasonCode, reasonReference, the ServiceRequest’s reasons; else a procedure code that itself says screening. Absent where nothing says why.',
   },
+  referredForKnownLesion: {
+    type: 'boolean',
+    short: 'A lesion known before is why the patient was referred, even where the coded reason is another.',
+    filledBy:
+      'True with a coded reason of a known lesion or, where the source has its free text read, a reason’s text that says so. False only where every stated reason is known here and none is that. A lesion merely seen again is no referral. Absent otherwise.',
+  },
   knownLesion: {
     type: 'boolean',
     short: 'A lesion was known before the examination, whatever the coded reason is.',

@@ -2,12 +2,16 @@ import type { Configuration, Env } from '../env.ts'
 import type { EvaluateRequest } from '../evaluate-request.ts'
 import type { Definitions } from '../measures/definitions.ts'
 import type { MeasureResult } from '../tally/result.ts'
+import type { WiringReport } from '../wiring/report.ts'
+import type { WiringRequest } from '../wiring-request.ts'
 
 /** Everything the application takes from outside, so that tests can give their own. */
 export interface AppDependencies {
   readonly definitions: Definitions
   /** @throws {ReportableError} for an unknown practitioner or a source that fails */
   readonly evaluate: (request: EvaluateRequest, configuration: Configuration) => Promise<MeasureResult>
+  /** @throws {ReportableError} for an unknown source, or one that fails */
+  readonly surveyWiring: (request: WiringRequest, configuration: Configuration) => Promise<WiringReport>
   readonly now: () => Date
 }
 

@@ -25,3 +25,12 @@ export function sourceCodes(published: readonly FhirResource[], source: Source):
     `Source ${source.id}: ${told.join('; ')}${more > 0 ? `; and ${more} more` : ''}. These targets are not known here. Map to a code of a published value set, concept map or code system, or set the equivalence to unmatched.`,
   )
 }
+
+/** What a pull must look for by code: colonoscopies, and the operations and treatments that are history. */
+export function pullNeeds(codes: Codes): {
+  readonly colonoscopyCodes: readonly string[]
+  readonly historyProcedureCodes: readonly string[]
+} {
+  const history = ['earlier-resection', 'pelvic-surgery-or-radiotherapy'].flatMap((set) => codes.codesIn(set))
+  return { colonoscopyCodes: codes.codesIn('colonoscopy'), historyProcedureCodes: [...new Set(history)].sort() }
+}

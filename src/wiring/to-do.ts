@@ -3,7 +3,7 @@ import type { Proposal } from './feed-findings.ts'
 
 /** What to do about a line of the wiring report, one sentence each, for whoever wires the store. */
 
-const whatItIs: Readonly<Record<FeedKind, string>> = {
+export const whatItIs: Readonly<Record<FeedKind, string>> = {
   polyps: 'every polyp that was seen, and every polypectomy and biopsy',
   pathology: 'every specimen and every pathology report',
   history: 'every diagnosis and operation that the questions about history ask for',

@@ -48,7 +48,15 @@ describe('the demo data', () => {
 
   it('names no patient', () => {
     const patients = demo.resources.filter(({ resourceType }) => resourceType === 'Patient')
-    const allowed = new Set(['resourceType', 'id', 'meta', 'gender', 'birthDate'])
+    const allowed = new Set([
+      'resourceType',
+      'id',
+      'meta',
+      'gender',
+      'birthDate',
+      'deceasedDateTime',
+      'deceasedBoolean',
+    ])
     expect(patients.flatMap(Object.keys).filter((name) => !allowed.has(name))).toEqual([])
   })
 })

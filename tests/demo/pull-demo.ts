@@ -6,6 +6,7 @@ import { linkWindow } from '../../src/linkage/link.ts'
 import { demoSource } from '../../src/local/demo/demo-source.ts'
 import { createFhirServer, type Handler } from '../../src/local/fhir-server/server.ts'
 import { compileMeasure } from '../../src/measures/compiled-measure.ts'
+import type { Colonoscopy } from '../../src/record/colonoscopy.ts'
 import type { FetchSource } from '../../src/source/connection.ts'
 import { pullWindow } from '../../src/source/pull-window.ts'
 import { type AnswerRow, answerRow } from '../../src/tally/answer-row.ts'
@@ -39,18 +40,39 @@ export async function answerWindows(
   source: Source = demoSource(demoBase),
   shuffle: (resources: readonly unknown[]) => readonly unknown[] = (resources) => resources,
 ): Promise<Answered> {
-  const codes = new Codes(definitions.resources, source.conceptMaps)
-  const need = {
-    colonoscopyCodes: codes.codesIn('colonoscopy'),
-    historyProcedureCodes: codes.codesIn('earlier-resection'),
-  }
   const answered: Answered = { rows: [], leftOut: [], incomplete: [] }
-  for (const window of windows) {
-    const { resources, incomplete } = await pullWindow(source, window, need, fetchSource)
-    const linked = linkWindow(shuffle(resources), { source, codes, window, asOf })
+  for await (const { linked, incomplete } of eachWindow(fetchSource, windows, source, shuffle)) {
     answered.rows.push(...linked.colonoscopies.map((one) => answerRow(one, measures, source, asOf)))
     answered.leftOut.push(...linked.leftOut)
     answered.incomplete.push(...incomplete)
   }
   return answered
+}
+
+/** The records of some windows. */
+export async function linkWindows(
+  fetchSource: FetchSource,
+  windows: readonly { start: string; end: string }[],
+): Promise<Colonoscopy[]> {
+  const records: Colonoscopy[] = []
+  for await (const { linked } of eachWindow(fetchSource, windows, demoSource(demoBase), (resources) => resources))
+    records.push(...linked.colonoscopies.map(({ record }) => record))
+  return records
+}
+
+async function* eachWindow(
+  fetchSource: FetchSource,
+  windows: readonly { start: string; end: string }[],
+  source: Source,
+  shuffle: (resources: readonly unknown[]) => readonly unknown[],
+) {
+  const codes = new Codes(definitions.resources, source.conceptMaps)
+  const need = {
+    colonoscopyCodes: codes.codesIn('colonoscopy'),
+    historyProcedureCodes: codes.codesIn('earlier-resection'),
+  }
+  for (const window of windows) {
+    const { resources, incomplete } = await pullWindow(source, window, need, fetchSource)
+    yield { linked: linkWindow(shuffle(resources), { source, codes, window, asOf }), incomplete }
+  }
 }

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { createRandom } from '../../src/local/demo/random.ts'
+import { createRandom, createStream } from '../../src/local/demo/random.ts'
 
 /** The same generator in whole numbers of any size, where nothing can overflow or be rounded. */
 function* bigIntegers(seed: bigint): Generator<number> {
@@ -51,5 +51,26 @@ describe('createRandom', () => {
   it('refuses to choose from nothing', () => {
     expect(() => createRandom(3).weighted([])).toThrow(RangeError)
     expect(() => createRandom(3).pick([])).toThrow(RangeError)
+  })
+})
+
+describe('createStream', () => {
+  it('draws the same for the same number, however much others have drawn', () => {
+    const draws = (number: number) => {
+      const random = createStream(7, number)
+      return Array.from({ length: 5 }, () => random.below(2 ** 32))
+    }
+    const alone = draws(12)
+    for (let other = 0; other < 50; other++) draws(other)
+    expect(draws(12)).toEqual(alone)
+  })
+
+  it('lets no stream run after its neighbour: 200 streams of 100 draws have no draw in common', () => {
+    const seen = new Set<number>()
+    for (let number = 0; number < 200; number++) {
+      const random = createStream(7, number)
+      for (let draw = 0; draw < 100; draw++) seen.add(random.below(2 ** 32))
+    }
+    expect(seen.size).toBe(20_000)
   })
 })

@@ -135,3 +135,75 @@ describe('a truth row', () => {
     expect(dates('missing').every((date) => date < '2026-06-16')).toBe(true)
   })
 })
+
+describe('the details of a truth row', () => {
+  const tookTissue = ({ polyps, randomBiopsies }: TruthRow) =>
+    randomBiopsies > 0 || polyps.some(({ handling }) => handling === 'removed' || handling === 'biopsied')
+
+  it('take no tissue where none was taken, and help nobody but trainees', () => {
+    const wrong = examinations.filter(
+      (row) =>
+        (row.tattooPlaced === true && !tookTissue(row)) ||
+        (row.mucosalInjuryTreated === true && !tookTissue(row)) ||
+        (row.takeover !== undefined && row.operatorRole !== 'trainee') ||
+        row.polyps.some(
+          ({ handling, tool, resection, tattooed }) =>
+            (resection !== undefined && handling !== 'removed') ||
+            ((tool !== undefined || tattooed === true) && handling !== 'removed' && handling !== 'biopsied'),
+        ),
+    )
+    expect(wrong).toEqual([])
+  })
+
+  it('add up: doses to sedation, visits to the unplanned one, events to their number', () => {
+    const drugs = ['midazolamMilligrams', 'fentanylMicrograms', 'pethidineMilligrams', 'propofolMilligrams'] as const
+    const wrong = examinations.filter((row) => {
+      const given = drugs.some((drug) => (row[drug] ?? 0) > 0)
+      const unplanned = row.visits?.filter(({ planned }) => planned === false) ?? []
+      const events = [row.bleedingDay, row.perforationDay, row.cardiopulmonaryEventDay].filter(
+        (day) => day !== undefined,
+      )
+      return (
+        (given && row.sedated !== true) ||
+        (row.visits !== undefined && unplanned.length > 0 !== (row.unplannedVisit === true)) ||
+        row.visits?.some(({ day }) => day < 0 || day > 30) ||
+        row.eventCount !== events.length ||
+        (row.deathDay !== undefined && (row.death !== true || row.deathDay < 0))
+      )
+    })
+    expect(wrong).toEqual([])
+  })
+
+  // Common practice, no source: what matters is that nothing rare is common and nothing common rare.
+  it.each<[string, (row: TruthRow) => boolean, number, number]>([
+    ['sedation or an opioid', ({ sedated }) => sedated === true, 0.6, 0.9],
+    ['an anaesthetist', ({ anaesthetistLed }) => anaesthetistLed === true, 0.005, 0.05],
+    ['a reversal agent', ({ reversalAgent }) => reversalAgent === true, 0.0005, 0.01],
+    ['antithrombotics', ({ antithrombotics }) => antithrombotics === true, 0.04, 0.12],
+    ['an injury of the mucosa', ({ mucosalInjury }) => mucosalInjury === true, 0.002, 0.02],
+    ['an unplanned visit', ({ unplannedVisit }) => unplannedVisit === true, 0.008, 0.04],
+    ['a death by the as-of day', ({ death }) => death === true, 0.002, 0.02],
+    ['a later cancer', ({ laterColorectalCancer }) => laterColorectalCancer === true, 0.0002, 0.005],
+    ['a cardiopulmonary event', ({ cardiopulmonaryEvent }) => cardiopulmonaryEvent === true, 0.0002, 0.005],
+    ['advice to come again', ({ advice }) => advice === 'repeat-colonoscopy', 0.2, 0.6],
+  ])('%s in a plausible share', (_, holds, least, most) => {
+    expect(share(examinations, holds)).toBeGreaterThan(least)
+    expect(share(examinations, holds)).toBeLessThan(most)
+  })
+
+  it('make large adenomas villous or dysplastic more often than small ones', () => {
+    const adenomas = examinations
+      .flatMap(({ polyps }) => polyps)
+      .filter(({ histology }) => histology === 'conventional-adenoma')
+    const shareOf = (of: typeof adenomas, holds: (one: (typeof adenomas)[number]) => boolean) =>
+      of.filter(holds).length / of.length
+    const small = adenomas.filter(({ sizeMillimetres = 0 }) => sizeMillimetres > 0 && sizeMillimetres < 10)
+    const large = adenomas.filter(({ sizeMillimetres = 0 }) => sizeMillimetres >= 10)
+    expect(large.length).toBeGreaterThan(100)
+    for (const holds of [
+      ({ villous }: (typeof adenomas)[number]) => villous === true,
+      ({ dysplasia }: (typeof adenomas)[number]) => dysplasia === 'high-grade',
+    ])
+      expect(shareOf(large, holds)).toBeGreaterThan(3 * shareOf(small, holds))
+  })
+})

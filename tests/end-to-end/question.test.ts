@@ -36,7 +36,7 @@ describe('the question of the README', () => {
     expect(reportOf(detection)).toMatchObject({
       status: 'complete',
       type: 'summary',
-      measure: 'https://colonoscopy-measures.example/fhir/Measure/adenoma-detection-rate-us-2024|1.0.0',
+      measure: 'https://colonoscopy-measures.example/fhir/Measure/adenoma-detection-rate-us-2024|1.1.0',
       date: '2026-09-01T12:00:00.000Z',
       period: { start: '2026-01-01', end: '2026-06-30' },
     })

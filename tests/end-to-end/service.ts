@@ -7,6 +7,7 @@ import { loadDemo } from '../../src/local/demo/demo-data.ts'
 import { demoSource } from '../../src/local/demo/demo-source.ts'
 import { demoAsOf } from '../../src/local/start/source.ts'
 import type { FetchSource } from '../../src/source/connection.ts'
+import { surveyWiring } from '../../src/survey-wiring.ts'
 import { demoBase, demoServer } from '../demo/pull-demo.ts'
 import { faultsOf } from '../report/r4-validator.ts'
 import { definitions } from '../stories/ask.ts'
@@ -32,6 +33,8 @@ export const demoBindings: Env = {
 }
 
 export interface Service {
+  /** Any address, as it answers. */
+  get(path: string, init?: RequestInit): Promise<Response>
   /** One report, which is valid FHIR. */
   report(measure: string, query: string): Promise<MeasureReport>
   /** Status and only issue of a refusal, which is valid FHIR. */
@@ -45,6 +48,7 @@ export function service(fetchSource: FetchSource, bindings: Env = demoBindings):
     definitions,
     now,
     evaluate: (request, configuration) => evaluate(request, configuration, { definitions, now, fetchSource }),
+    surveyWiring: (request, configuration) => surveyWiring(request, configuration, { definitions, now, fetchSource }),
   })
   const ask = async (measure: string, query: string): Promise<{ status: number; body: FhirResource }> => {
     const response = await app.request(`/fhir/Measure/${measure}/$evaluate-measure?${query}`, {}, bindings)
@@ -54,6 +58,7 @@ export function service(fetchSource: FetchSource, bindings: Env = demoBindings):
     return { status: response.status, body }
   }
   return {
+    get: async (path, init = {}) => app.request(path, init, bindings),
     async report(measure, query) {
       const { status, body } = await ask(measure, query)
       expect(body).toMatchObject({ resourceType: 'MeasureReport' })

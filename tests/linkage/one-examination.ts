@@ -6,10 +6,9 @@ import { gather } from '../../src/linkage/gather.ts'
 import { Ladder } from '../../src/linkage/ladder.ts'
 import { patientKeys } from '../../src/linkage/patients.ts'
 import { type PersonKey, personKeys } from '../../src/linkage/person-key.ts'
-import type { Reading } from '../../src/linkage/reading.ts'
+import { type Reading, readingOf } from '../../src/linkage/reading.ts'
 import { Survey } from '../../src/linkage/survey.ts'
 import type { Trail } from '../../src/linkage/trail.ts'
-import { WindowResources } from '../../src/linkage/window-resources.ts'
 import { definitions, northmoor } from '../stories/ask.ts'
 
 const codesOf = new WeakMap<object, Codes>()
@@ -29,19 +28,13 @@ export function oneExamination(resources: readonly unknown[], source = northmoor
   const codes = codesOf.get(source.conceptMaps) ?? new Codes(definitions.resources, source.conceptMaps)
   codesOf.set(source.conceptMaps, codes)
   const survey = new Survey()
-  const found = new WindowResources(resources)
   const instant = Date.parse(`${asOf}T20:00:00Z`)
-  const reading: Reading = {
-    resources: found,
-    codes,
-    source,
-    asOf: instant,
-    complete: (kind) => source.completeFeeds.includes(kind),
-    survey,
-  }
   const window = { start: '2020-01-01', end: '2030-12-31' }
+  const context = { source, codes, window, asOf: instant, survey }
+  const reading = readingOf(resources, context)
+  const { resources: found } = reading
   const patientKey = patientKeys(found)
-  const { examinations } = findExaminations(found, patientKey, { source, codes, window, asOf: instant, survey })
+  const { examinations } = findExaminations(reading, patientKey, context)
   gather(reading, new Ladder(examinations), patientKey)
   const [examination, ...more] = examinations
   if (examination?.trail === undefined || more.length > 0)

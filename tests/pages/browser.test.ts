@@ -1,5 +1,6 @@
 import { type Browser, chromium, type Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
+import { chromiumOptions } from './chromium.ts'
 import { pagesOver, serve } from './served.ts'
 
 let browser: Browser
@@ -9,18 +10,7 @@ const complaints: string[] = []
 
 beforeAll(async () => {
   served = await serve(pagesOver().app)
-  browser = await chromium.launch({
-    executablePath: process.env.CHROMIUM_PATH ?? '/usr/bin/chromium',
-    args: [
-      '--no-sandbox',
-      '--disable-gpu',
-      '--disable-dev-shm-usage',
-      '--no-first-run',
-      '--disable-background-networking',
-      '--disable-component-update',
-      '--disable-sync',
-    ],
-  })
+  browser = await chromium.launch(chromiumOptions)
   page = await browser.newPage({ viewport: { width: 1280, height: 800 } })
   page.on('console', (message) => complaints.push(message.text()))
   page.on('pageerror', (error) => complaints.push(error.message))
@@ -58,7 +48,7 @@ describe('the first page in a browser', () => {
   it('reaches every control by the keyboard, in reading order, and asks by Enter', async () => {
     await page.goto(served.address)
     const reached: string[] = []
-    for (let press = 0; press < 14; press++) {
+    for (let press = 0; press < 17; press++) {
       await page.keyboard.press('Tab')
       reached.push(
         await page.evaluate(

@@ -28,9 +28,12 @@ export function pagesOver(results = byMeasure): { app: Hono; requests: EvaluateR
 }
 
 /** Serves an app on loopback, on a free port. */
-export async function serve(app: Hono): Promise<{ address: string; close: () => Promise<void> }> {
+export async function serve(app: {
+  request: (url: string, init?: RequestInit) => Response | Promise<Response>
+}): Promise<{ address: string; close: () => Promise<void> }> {
   const server = createServer(async (request, response) => {
-    const answer = await app.request(`http://localhost${request.url ?? '/'}`)
+    const accept = request.headers.accept ?? '*/*'
+    const answer = await app.request(`http://localhost${request.url ?? '/'}`, { headers: { accept } })
     response.writeHead(answer.status, Object.fromEntries(answer.headers))
     response.end(Buffer.from(await answer.arrayBuffer()))
   })

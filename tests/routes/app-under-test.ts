@@ -3,8 +3,10 @@ import type { FhirResource, OperationOutcome } from 'fhir/r4'
 import { type AppDependencies, createApp } from '../../src/app.ts'
 import type { Env } from '../../src/env.ts'
 import type { EvaluateRequest } from '../../src/evaluate-request.ts'
+import type { WiringRequest } from '../../src/wiring-request.ts'
 import { publishedMeasure } from '../report/published-measure.ts'
 import { detection } from '../report/results.ts'
+import { wiringReport } from '../wiring/report.ts'
 
 /** Bindings under which everything is answered: the local start, without a token. */
 export const local: Env = {
@@ -24,12 +26,20 @@ export const definitions = {
 /**
  * The app with an evaluation that notes what it is asked and answers with a hand-made result.
  * @param evaluate what to do instead
+ * @param surveyWiring what to do instead of answering with a hand-made report
  */
-export function appUnderTest(evaluate?: AppDependencies['evaluate']) {
+export function appUnderTest(evaluate?: AppDependencies['evaluate'], surveyWiring?: AppDependencies['surveyWiring']) {
   const asked: EvaluateRequest[] = []
+  const wiringAsked: WiringRequest[] = []
   const app = createApp({
     definitions,
     now: () => new Date('2026-09-01T12:00:00Z'),
+    surveyWiring:
+      surveyWiring ??
+      (async (request) => {
+        wiringAsked.push(request)
+        return wiringReport
+      }),
     evaluate:
       evaluate ??
       (async (request) => {
@@ -39,7 +49,7 @@ export function appUnderTest(evaluate?: AppDependencies['evaluate']) {
   })
   const get = async (path: string, init: RequestInit = {}, env: Env = local): Promise<Response> =>
     app.request(path, init, env)
-  return { asked, get }
+  return { asked, wiringAsked, get }
 }
 
 /** The body of an answer as the resource that the test expects; most tests then validate it. */

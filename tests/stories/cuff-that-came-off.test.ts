@@ -16,8 +16,8 @@ import {
 } from './examination.ts'
 import { expectAnswers, expectFacts } from './expectations.ts'
 
-// What an attachment did is our own vocabulary; an injury without consequence is no adverse event (ASGE 2010, AGREE 2022, read
-// in domain tables); UK 2016 accepts a photographed caecum whatever instrument reached it.
+// What an attachment did is our own vocabulary; an injury without consequence is no adverse event (ASGE 2010, AGREE 2022: read);
+// UK 2016 accepts a photographed caecum whatever instrument reached it.
 const polyp = (specimen: string): PolypFacts => ({ site: 'sigmoid', millimetres: 4, handling: 'removed', specimen })
 const patient: ExaminationFacts = {
   id: 'j',

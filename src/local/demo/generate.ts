@@ -1,17 +1,23 @@
 import type { FhirResource } from 'fhir/r4'
+import { addDetails } from './details/add-details.ts'
 import { addEvents, addReturnBeforeBleeding } from './events.ts'
 import type { Plan } from './plan.ts'
 import { planExamination } from './plans.ts'
 import { createRandom } from './random.ts'
+import { writeAdvice } from './resources/advice.ts'
+import { writeDetails } from './resources/details.ts'
+import { writeDevices } from './resources/devices.ts'
 import { writeEvents } from './resources/events.ts'
 import { writeExamination } from './resources/examination.ts'
 import { writeGastroscopy } from './resources/gastroscopy.ts'
+import { writeDrugs, writeMedication } from './resources/medication.ts'
 import { writeObservations } from './resources/observations.ts'
 import { writePathology } from './resources/pathology.ts'
 import { writePatient } from './resources/patient.ts'
 import { writePeople } from './resources/people.ts'
 import { writePolyps } from './resources/polyps.ts'
 import { writeSpecimens } from './resources/specimens.ts'
+import { writeVisits } from './resources/visits.ts'
 import { fillSchedule } from './schedule.ts'
 import type { TruthRow } from './truth-row.ts'
 import { writeUncounted } from './uncounted.ts'
@@ -26,12 +32,14 @@ export interface Demo {
  * happened is decided first, as rows; resources are then written from it. The same every time, on every platform.
  */
 export function generateDemo(): Demo {
-  const plans = planNetwork()
+  const plans = addDetails(planNetwork())
   const uncounted = writeUncounted(createRandom(20260701))
   const patients = [...new Set(plans.map(({ patient }) => patient))]
   return {
     resources: [
       ...writePeople(),
+      ...writeDevices(),
+      ...writeDrugs(),
       ...patients.flatMap(writePatient),
       ...plans.flatMap(writePlan),
       ...uncounted.resources,
@@ -61,11 +69,15 @@ function writePlan(plan: Plan): FhirResource[] {
   return [
     ...writeExamination(plan),
     ...writeObservations(plan),
+    ...writeDetails(plan),
+    ...writeMedication(plan),
     ...writePolyps(plan),
     ...writeSpecimens(plan),
     ...writePathology(plan),
     ...writeGastroscopy(plan),
     ...writeEvents(plan),
+    ...writeAdvice(plan),
+    ...writeVisits(plan),
   ]
 }
 

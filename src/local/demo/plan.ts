@@ -1,13 +1,36 @@
+import type { Details } from './details/details.ts'
 import type { DemoReason, DemoUnit, Endoscopist } from './region.ts'
 import type { Nature, TruthRow } from './truth-row.ts'
 
 /** What was known of a patient, and when it was written down. */
 export interface HistoryItem {
-  readonly kind: 'inflammatory-bowel-disease' | 'hereditary-syndrome' | 'earlier-resection'
+  readonly kind: HistoryKind
   readonly recordedDay: number
+  /** When it began, where that is written. */
+  readonly onsetDay?: number
+  /** When it ended: a treatment that was stopped. */
+  readonly endedDay?: number
   /** False for a suspicion that was refuted later: it never counts. */
   readonly stands: boolean
+  /** Written down as a suspicion. */
+  readonly suspected?: true
+  /** Written with a code that speaks of the past only. */
+  readonly past?: true
+  readonly activity?: 'quiescent' | 'active' | 'severe'
+  readonly part?: ResectedPart
 }
+
+export type HistoryKind =
+  | 'inflammatory-bowel-disease'
+  | 'hereditary-syndrome'
+  | 'earlier-resection'
+  | 'stricture'
+  | 'severe-diverticulosis'
+  | 'pelvic-surgery-or-radiotherapy'
+  | 'colorectal-cancer'
+  | 'antithrombotic-use'
+
+export type ResectedPart = 'right' | 'transverse' | 'left' | 'rectum'
 
 export interface PatientPlan {
   readonly id: string
@@ -17,6 +40,8 @@ export interface PatientPlan {
   readonly birthDateWritten: string | undefined
   readonly sex: 'female' | 'male' | 'other' | 'unknown'
   readonly history: HistoryItem[]
+  /** How a death is written: with its date, or as a mere yes. */
+  readonly death?: { readonly day: number; readonly dated: boolean }
 }
 
 /** One jar sent to pathology: everything in it is of one nature. */
@@ -83,4 +108,6 @@ export interface Plan {
   readonly jars: readonly Jar[]
   readonly pathology: { readonly form: PathologyForm; readonly issuedDay: number }
   readonly events: readonly EventPlan[]
+  /** What is recorded beyond the facts of the first measures; decided after everything else. */
+  readonly details?: Details
 }

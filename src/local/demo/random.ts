@@ -54,3 +54,11 @@ export function createRandom(seed: number): Random {
     weighted,
   }
 }
+
+/**
+ * A stream of its own for one number: what is drawn from it moves nothing that others draw. The seed is mixed once, so that the
+ * streams of neighbouring numbers do not run after each other.
+ */
+export function createStream(seed: number, number: number): Random {
+  return createRandom(createRandom(seed + number).below(2 ** 32))
+}

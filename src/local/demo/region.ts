@@ -16,7 +16,15 @@ export const systems = {
   participation: 'http://terminology.hl7.org/CodeSystem/v3-ParticipationType',
   seriousness: 'http://terminology.hl7.org/CodeSystem/adverse-event-seriousness',
   verification: 'http://terminology.hl7.org/CodeSystem/condition-ver-status',
+  encounterPriority: 'http://terminology.hl7.org/CodeSystem/v3-ActPriority',
+  admitSource: 'http://terminology.hl7.org/CodeSystem/admit-source',
+  severity: 'http://terminology.hl7.org/CodeSystem/adverse-event-severity',
+  clinicalStatus: 'http://terminology.hl7.org/CodeSystem/condition-clinical',
+  atc: 'http://www.whocc.no/atc',
   localProcedures: 'https://codes.harrowmere.example/procedures',
+  localTerms: 'https://codes.harrowmere.example/terms',
+  localFormulary: 'https://codes.harrowmere.example/formulary',
+  localVisits: 'https://codes.harrowmere.example/visits',
   localHistology: 'https://codes.harrowmere.example/histology',
   people: 'https://people.harrowmere.example/endoscopists',
 } as const
@@ -161,6 +169,12 @@ export const endoscopists: readonly Endoscopist[] = [
   person('HM-1112', 'Tobiah', 'Greyling', { quernford: 3 }, 1000, 1000),
   person('HM-1201', 'Wenna', 'Larkspere', { ellenby: 8 }, 930, 1250, false, true),
   person('HM-1202', 'Fergal', 'Oxenholt', { tarnhollow: 9 }, 880, 1350, false, true),
+]
+
+/** Who leads deep sedation in the one unit that names them as performers. */
+export const anaesthetists: readonly { readonly number: string; readonly given: string; readonly family: string }[] = [
+  { number: 'HM-1301', given: 'Rosamund', family: 'Tetherwick' },
+  { number: 'HM-1302', given: 'Caspian', family: 'Underhay' },
 ]
 
 /** Who supervises the trainees of a unit. */

@@ -1,7 +1,15 @@
 import type { DemoReason, UnitId } from './region.ts'
+import type { TruthDetails } from './truth-details.ts'
 
-export type Handling = 'removed' | 'biopsied' | 'left'
+export type Handling = 'removed' | 'biopsied' | 'left' | 'not-found-again'
 export type Retrieval = 'retrieved' | 'not-retrieved' | 'discarded-under-protocol'
+export type Tool =
+  | 'cold-snare'
+  | 'hot-snare'
+  | 'cold-forceps'
+  | 'hot-forceps'
+  | 'mucosal-resection'
+  | 'submucosal-dissection'
 export type Nature =
   | 'conventional-adenoma'
   | 'traditional-serrated-adenoma'
@@ -35,10 +43,22 @@ export type StopReason =
 export interface TruthPolyp {
   readonly site: Site
   readonly sizeMillimetres?: number
+  /** Upper bound, where nothing but a bound was written. */
+  readonly sizeAtMostMillimetres?: number
+  readonly shape?: 'pedunculated' | 'sessile' | 'flat' | 'depressed'
   readonly handling?: Handling
+  readonly tool?: Tool
+  readonly resection?: 'en-bloc' | 'piecemeal'
   readonly retrieval?: Retrieval
+  readonly tattooed?: boolean
+  /** Class guessed at endoscopy from its look. */
+  readonly predictedHistology?: Nature
   /** What it truly was, whether or not histology ever says so. */
   readonly nature: Nature
+  /** What a final report that names its jar says: the class, the grade of dysplasia, and whether an adenoma has a villous part. */
+  readonly histology?: Nature
+  readonly dysplasia?: 'low-grade' | 'high-grade'
+  readonly villous?: boolean
 }
 
 /** Preparation as it was written down. */
@@ -52,7 +72,7 @@ export type TruthPreparation =
  * passes through linkage or criteria: figures counted from these rows are what the service's figures are held against.
  * `undefined` means that it was deliberately not recorded.
  */
-export interface TruthRow {
+export interface TruthRow extends TruthDetails {
   /** The Procedure, as Type/id. */
   readonly procedure: string
   /** Only an examination counts; the other resources are what records have besides. */

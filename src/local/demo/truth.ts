@@ -46,9 +46,13 @@ function reached(row: TruthRow): Fact {
   return row.stopped ? false : undefined
 }
 
-/** Each Boston segment at least 2; a total alone decides below 6 and from 8. */
-function everySegmentClean({ preparation }: TruthRow): Fact {
-  if (preparation?.kind === 'total') return preparation.total < 6 ? false : preparation.total >= 8 ? true : undefined
+/**
+ * Each Boston segment at least 2; a total alone decides below 6 and from 8. After a resection that names no part as few as one
+ * segment may be left, so only a total below 2 tells that one is not clean.
+ */
+function everySegmentClean({ preparation, earlierResection }: TruthRow): Fact {
+  if (preparation?.kind === 'total')
+    return preparation.total < (earlierResection ? 2 : 6) ? false : preparation.total >= 8 ? true : undefined
   if (preparation?.kind !== 'segments') return undefined
   const scores = [preparation.left, preparation.transverse, preparation.right]
   return allOf(...scores.map((score) => (score === undefined ? undefined : score >= 2)))

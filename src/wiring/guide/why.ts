@@ -26,6 +26,18 @@ const byProcedureCode: Way = {
   codes: [{ on: 'Procedure.code', valueSets: ['screening-colonoscopy'] }],
   note: 'Only where no reason is stated that is known here.',
 }
+/** A reason in words. */
+const inWords: Way = {
+  elements: [
+    'Procedure.reasonCode.text',
+    'ServiceRequest.reasonCode.text',
+    'Condition.code.text',
+    'Procedure.code.text',
+    'DiagnosticReport.code.text',
+  ],
+  rungs: ['read from free text'],
+  note: 'Only where the source has its text read (readsText): English words that speak of a lesion known before.',
+}
 const reasons = [...stated, byProcedureCode]
 
 export const whyAccepted: WaysOf<typeof why> = {
@@ -33,6 +45,7 @@ export const whyAccepted: WaysOf<typeof why> = {
   reasons,
   'reasons.reason': reasons,
   referralReason: reasons,
+  referredForKnownLesion: [...stated, inWords],
   knownLesion: [
     ...stated,
     {
@@ -41,17 +54,7 @@ export const whyAccepted: WaysOf<typeof why> = {
       codes: [{ on: 'Observation.component.code', ours: ['known-lesion-seen-again'] }],
       note: 'Component valueBoolean true of a polyp’s observation.',
     },
-    {
-      elements: [
-        'Procedure.reasonCode.text',
-        'ServiceRequest.reasonCode.text',
-        'Condition.code.text',
-        'Procedure.code.text',
-        'DiagnosticReport.code.text',
-      ],
-      rungs: ['read from free text'],
-      note: 'Only where the source has its text read (readsText): English words that speak of a lesion known before.',
-    },
+    inWords,
   ],
   intent: [
     wordIn('intent', ['complete', 'limited']),

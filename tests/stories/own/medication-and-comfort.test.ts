@@ -4,9 +4,9 @@ import { ask, northmoor } from '../ask.ts'
 import { examination, quantity, whole, word, yesNo } from '../examination.ts'
 import { expectAnswers, expectFacts } from '../expectations.ts'
 
-// MedicationAdministration (status, context, dosage.dose): FHIR R4; mg, ug and g: UCUM. Comfort is scored from 1 to 5 or from 0 to
-// 4, both in print, never pooled without a map (domain tables, read). Nitrous oxide is a gas of its own: the UK 2016 sedation
-// table names sedatives and opioids (read).
+// MedicationAdministration (status, context, dosage.dose): FHIR R4; mg, ug and g: UCUM. Comfort is scored from 1 to 5
+// (doi 10.1097/MEG.0000000000000360) or from 0 to 4 (doi 10.29011/JGID-101.000001), which are never pooled without a map. The
+// UK 2016 table of sedation names sedatives and opioids (read); nitrous oxide is a gas of its own.
 const plain = examination({ id: 'a' })
 
 describe('what was given', () => {

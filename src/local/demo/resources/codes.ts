@@ -1,4 +1,5 @@
 import type { CodeableConcept, Coding, Quantity, Reference } from 'fhir/r4'
+import type { Tissue } from '../details/details.ts'
 import { systems } from '../region.ts'
 import type { Nature, Site } from '../truth-row.ts'
 import { displayOf } from './displays.ts'
@@ -41,29 +42,45 @@ export function siteConcept(site: Site, inWords: boolean): CodeableConcept {
 }
 
 /** Several SNOMED CT codes mean the same class; laboratories use them all. */
-const histologyCodes: Readonly<Record<Nature, readonly string[]>> = {
-  'conventional-adenoma': ['444408007', '1156654007', '61722000', '128859003'],
+const histologyCodes: Readonly<Record<HistologyWord, readonly string[]>> = {
+  'conventional-adenoma': ['444408007', '1156654007'],
+  'villous-adenoma': ['61722000', '128859003'],
   'traditional-serrated-adenoma': ['443734007'],
-  'sessile-serrated-lesion': ['443157008', '783210009'],
+  'sessile-serrated-lesion': ['443157008'],
+  'dysplastic-serrated-lesion': ['783210009'],
   hyperplastic: ['89452002', '62047007', '721691004'],
   cancer: ['1187332001', '72495009', '363510005'],
-  other: ['30389008', '43185009'],
+  other: ['30389008'],
+  'dysplastic-mucosa': ['43185009'],
 }
 
+/** A class, told apart where a code says more. */
+export type HistologyWord = Nature | 'villous-adenoma' | 'dysplastic-serrated-lesion' | 'dysplastic-mucosa'
+
 /** Codes of one unit's own laboratory; a ConceptMap of the demo's source translates them. */
-export const localHistologyCodes: Readonly<Record<Nature, string>> = {
+export const localHistologyCodes: Readonly<Record<HistologyWord, string>> = {
   'conventional-adenoma': 'AD',
+  'villous-adenoma': 'AV',
   'traditional-serrated-adenoma': 'TS',
   'sessile-serrated-lesion': 'SS',
+  'dysplastic-serrated-lesion': 'SD',
   hyperplastic: 'HP',
   cancer: 'CA',
   other: 'OT',
+  'dysplastic-mucosa': 'DY',
 }
 
-export function histologyConcept(nature: Nature, local: boolean, variant: number): CodeableConcept {
-  if (local) return concept('localHistology', localHistologyCodes[nature])
-  const codes = histologyCodes[nature]
+export function histologyConcept(nature: Nature, local: boolean, variant: number, tissue?: Tissue): CodeableConcept {
+  const word = wordFor(nature, tissue)
+  if (local) return concept('localHistology', localHistologyCodes[word])
+  const codes = histologyCodes[word]
   return concept('snomed', codes[variant % codes.length] ?? '')
+}
+
+function wordFor(nature: Nature, tissue: Tissue | undefined): HistologyWord {
+  if (nature === 'conventional-adenoma' && tissue?.villous) return 'villous-adenoma'
+  if (nature === 'sessile-serrated-lesion' && tissue?.dysplastic) return 'dysplastic-serrated-lesion'
+  return nature === 'other' && tissue?.dysplastic ? 'dysplastic-mucosa' : nature
 }
 
 /** A code that nobody has a meaning for. */

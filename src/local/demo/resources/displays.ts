@@ -11,6 +11,14 @@ for (const name of [
   'polyp-finding',
   'boston-segment',
   'boston-total',
+  'normal-examination',
+  'midazolam',
+  'fentanyl',
+  'pethidine',
+  'propofol',
+  'reversal-agent',
+  'colorectal-cancer',
+  'antithrombotic-use',
 ])
   for (const { system, concept } of read<ValueSet>(`ValueSet-${name}`).compose?.include ?? [])
     for (const { code, display } of concept ?? []) if (display) displays.set(`${system}|${code}`, display)

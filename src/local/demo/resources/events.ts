@@ -1,11 +1,28 @@
 import type { AdverseEvent, Condition, FhirResource } from 'fhir/r4'
+import { dateOf } from '../calendar.ts'
 import { eventDate } from '../events.ts'
 import type { EventPlan, Plan } from '../plan.ts'
+import type { Severity } from '../truth-details.ts'
 import { concept, fact, refer } from './codes.ts'
 
 /** What came afterwards, as Conditions, AdverseEvents, or both for one event. */
 export function writeEvents(plan: Plan): FhirResource[] {
-  return plan.events.flatMap((event) => writeEvent(plan, event))
+  const { cardiopulmonary } = plan.details ?? {}
+  const others = cardiopulmonary ? [writeCardiopulmonary(plan, cardiopulmonary.severity)] : []
+  return [...plan.events.flatMap((event) => writeEvent(plan, event)), ...others]
+}
+
+function writeCardiopulmonary(plan: Plan, severity: Severity | undefined): AdverseEvent {
+  return {
+    resourceType: 'AdverseEvent',
+    id: `${plan.key}-cardiopulmonary`,
+    actuality: 'actual',
+    event: fact('cardiopulmonary-event'),
+    subject: refer('Patient', plan.patient.id),
+    date: dateOf(plan.day),
+    ...(severity && { severity: concept('severity', severity) }),
+    suspectEntity: [{ instance: refer('Procedure', plan.key) }],
+  }
 }
 
 function writeEvent(plan: Plan, event: EventPlan): FhirResource[] {
@@ -55,6 +72,7 @@ function adverseEvent(
     subject: refer('Patient', plan.patient.id),
     date: eventDate(plan, event),
     seriousness: concept('seriousness', serious ? 'Serious' : 'Non-serious'),
+    ...(plan.details?.severity && { severity: concept('severity', plan.details.severity) }),
     ...(linked && { suspectEntity: [{ instance: refer('Procedure', plan.key) }] }),
   }
 }

@@ -9,7 +9,9 @@ import type {
 } from 'fhir/r4'
 import { dateOf, londonTime, utcTime } from '../calendar.ts'
 import type { Plan } from '../plan.ts'
+import { followUpOf } from './advice.ts'
 import { concept, fact, refer } from './codes.ts'
+import { devicesOf } from './devices.ts'
 import { practitionerId, roleId } from './people.ts'
 
 /** One unit writes every moment in UTC, the others with London's offset. */
@@ -83,6 +85,7 @@ function writeProcedure(plan: Plan): Procedure {
   const reasonCode = ordered || form.reasonBy === 'procedure-code' ? [] : reasons(plan)
   const performer = ordered ? [] : performers(plan)
   const perforated = plan.events.some(({ form }) => form === 'complication-code')
+  const followUp = followUpOf(plan)
   const details = plan.events.filter(({ form }) => form === 'condition-as-complication')
   return {
     resourceType: 'Procedure',
@@ -100,11 +103,14 @@ function writeProcedure(plan: Plan): Procedure {
     ...(row.report && unit.id !== 'tarnhollow' && { report: [refer('DiagnosticReport', `${key}-report`)] }),
     ...(perforated && { complication: [concept('snomed', '303078007')] }),
     ...(details.length > 0 && { complicationDetail: [refer('Condition', `${key}-event`)] }),
-    ...(row.attachmentKind && { usedCode: [fact(row.attachmentKind)] }),
+    ...devicesOf(plan),
+    ...(followUp.length > 0 && { followUp }),
   }
 }
 
 function reasons(plan: Plan): CodeableConcept[] {
+  const text = plan.details?.reasonText
+  if (text !== undefined) return [{ text }]
   return plan.form.reasons.map((reason) =>
     reason === 'screening' && plan.form.reasonBy === 'icd' ? concept('icd10cm', 'Z12.11') : fact(reason),
   )
@@ -141,11 +147,14 @@ function performers(plan: Plan): ProcedurePerformer[] {
     unit.id === 'tarnhollow'
       ? refer('PractitionerRole', roleId(number))
       : refer('Practitioner', practitionerId(number, unit.id))
-  if (supervisor === undefined) return [{ function: fact('operator'), actor: actor(person.number) }]
+  const anaesthetist = plan.details?.anaesthetist
+  const asleep = anaesthetist ? [{ function: fact('anaesthetist'), actor: actor(anaesthetist) }] : []
+  if (supervisor === undefined) return [{ function: fact('operator'), actor: actor(person.number) }, ...asleep]
   const watching = plan.row.supervisorInRoom ? 'supervisor-in-room' : 'supervisor-not-in-room'
   return [
     { function: fact('operator-in-training'), actor: actor(person.number) },
     { function: fact(watching), actor: actor(supervisor) },
+    ...asleep,
   ]
 }
 
@@ -159,6 +168,7 @@ function writeReport(plan: Plan, status: 'preliminary' | 'final'): DiagnosticRep
     ...(plan.form.encounter && { encounter: refer('Encounter', `${plan.key}-encounter`) }),
     effectiveDateTime: moment(plan, plan.day, plan.minute),
     issued: moment(plan, plan.day, plan.minute + plan.length + 20),
+    ...(plan.details?.calledNormal && { conclusionCode: [concept('snomed', '313170008')] }),
   }
 }
 

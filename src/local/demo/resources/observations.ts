@@ -1,10 +1,14 @@
-import type { CodeableConcept, FhirResource, Observation } from 'fhir/r4'
+import type { CodeableConcept, FhirResource, Observation, Reference } from 'fhir/r4'
 import type { Plan } from '../plan.ts'
 import type { TruthPreparation } from '../truth-row.ts'
 import { coding, concept, fact, quantity, refer, siteConcept } from './codes.ts'
 import { moment } from './examination.ts'
+import { practitionerId, roleId } from './people.ts'
 
-type Value = Pick<Observation, 'valueCodeableConcept' | 'valueQuantity' | 'valueInteger'>
+export type Value = Pick<
+  Observation,
+  'valueCodeableConcept' | 'valueQuantity' | 'valueInteger' | 'valueBoolean' | 'valueString'
+>
 
 /** An Observation that belongs to the examination's Procedure. */
 export function observation(
@@ -48,13 +52,36 @@ export function writeObservations(plan: Plan): FhirResource[] {
   else if (form.withdrawalAsBound)
     written.push(said('withdrawal', 'withdrawal-time', { valueQuantity: { ...quantity(6, 'min'), comparator: '>=' } }))
   if (row.preparation) written.push(...writePreparation(plan, row.preparation))
-  if (row.comfort !== undefined) {
-    const scale = unit.id === 'tarnhollow' ? 'comfort-zero-to-four' : 'comfort-one-to-five'
-    written.push(said('comfort', scale, { valueInteger: row.comfort }))
-  }
+  written.push(...writeComfort(plan))
   if (row.attachment)
     written.push(said('attachment', 'distal-attachment', { valueCodeableConcept: fact(row.attachment) }))
   return written
+}
+
+/** The score with who gave it: as a component, or as the performer. */
+function writeComfort(plan: Plan): Observation[] {
+  const { row, unit, details } = plan
+  const scale = unit.id === 'tarnhollow' ? 'comfort-zero-to-four' : 'comfort-one-to-five'
+  const scored = (name: string, score: number) => observation(plan, name, fact(scale), { valueInteger: score })
+  if (details?.comfortOutOfScale !== undefined) return [scored('comfort', details.comfortOutOfScale)]
+  if (row.comfort === undefined) return []
+  const { comfortScorer: scorer } = row
+  const score = scored('comfort', row.comfort)
+  if (scorer === undefined) return [score]
+  if (unit.id !== 'ellenby')
+    return [{ ...score, performer: [scorer === 'patient' ? refer('Patient', plan.patient.id) : operator(plan)] }]
+  const by = (who: string) => ({ component: [{ code: fact('comfort-scorer'), valueCodeableConcept: fact(who) }] })
+  const second = details?.endoscopistComfort
+  return [
+    { ...score, ...by(scorer) },
+    ...(second === undefined ? [] : [{ ...scored('comfort-endoscopist', second), ...by('endoscopist') }]),
+  ]
+}
+
+function operator({ unit, person }: Plan): Reference {
+  return unit.id === 'tarnhollow'
+    ? refer('PractitionerRole', roleId(person.number))
+    : refer('Practitioner', practitionerId(person.number, unit.id))
 }
 
 function minutes(plan: Plan, value: number): Value {

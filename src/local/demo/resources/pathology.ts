@@ -1,6 +1,7 @@
 import type { DiagnosticReport, FhirResource, Observation } from 'fhir/r4'
 import type { Jar, Plan } from '../plan.ts'
 import { coding, concept, histologyConcept, refer, unreadableHistology } from './codes.ts'
+import { told } from './components.ts'
 import { moment } from './examination.ts'
 import { specimenId } from './specimens.ts'
 
@@ -86,6 +87,9 @@ function tell(plan: Plan, telling: Telling): FhirResource[] {
 /** One result per jar, however many polyps lie in it. */
 function writeResult(plan: Plan, telling: Telling, [jar, position]: NumberedJar): Observation {
   const says = telling.says ?? jar.nature
+  // What is said wrongly, or too early, says nothing further.
+  const tissue = telling.says === undefined ? plan.details?.tissue?.[position] : undefined
+  const component = told(plan.unit.id, 'dysplasia-grade', tissue?.dysplasia)
   return {
     resourceType: 'Observation',
     id: `${plan.key}-${telling.name}-result-${position + 1}`,
@@ -95,7 +99,8 @@ function writeResult(plan: Plan, telling: Telling, [jar, position]: NumberedJar)
     valueCodeableConcept:
       says === 'unreadable'
         ? unreadableHistology
-        : histologyConcept(says, plan.unit.id === 'quernford', plan.form.variant + position),
+        : histologyConcept(says, plan.unit.id === 'quernford', plan.form.variant + position, tissue),
     ...(plan.unit.id !== 'tarnhollow' && { specimen: refer('Specimen', specimenId(plan, position)) }),
+    ...(component.length > 0 && { component }),
   }
 }

@@ -1,5 +1,5 @@
 import type { FhirResource } from 'fhir/r4'
-import { endoscopists, systems, units } from '../region.ts'
+import { anaesthetists, endoscopists, systems, units } from '../region.ts'
 import { refer } from './codes.ts'
 
 /** One person stands twice in the directory: once for each of two units. */
@@ -9,7 +9,7 @@ export const practitionerId = (number: string, unit: string): string =>
   number === twiceInDirectory && unit === 'tarnhollow' ? `practitioner-${number}-b` : `practitioner-${number}`
 export const roleId = (number: string): string => `role-${number}`
 
-/** Units as Organizations and Locations; endoscopists as Practitioners, in one unit through PractitionerRoles. */
+/** Units as Organizations and Locations; endoscopists as Practitioners, in one unit through PractitionerRoles; anaesthetists. */
 export function writePeople(): FhirResource[] {
   const places = units.flatMap((unit): FhirResource[] => [
     { resourceType: 'Organization', id: `org-${unit.id}`, name: unit.name },
@@ -40,5 +40,13 @@ export function writePeople(): FhirResource[] {
     }
     return [...practitioners, role]
   })
-  return [...places, ...people]
+  const others = anaesthetists.map(
+    ({ number, given, family }): FhirResource => ({
+      resourceType: 'Practitioner',
+      id: practitionerId(number, 'ellenby'),
+      identifier: [{ system: systems.people, value: number }],
+      name: [{ family, given: [given] }],
+    }),
+  )
+  return [...places, ...people, ...others]
 }

@@ -7,6 +7,7 @@ import { course } from './course.ts'
 import type { Example } from './example.ts'
 import { findingsAndPathology } from './findings-and-pathology.ts'
 import { history } from './history.ts'
+import { localCode } from './local-code.ts'
 import { preparationAndComfort } from './preparation-and-comfort.ts'
 import { whoAndWhy } from './who-and-why.ts'
 
@@ -19,6 +20,7 @@ export const examples: readonly Example[] = [
   ...accessory,
   ...findingsAndPathology,
   ...afterwards,
+  localCode,
   ofBase,
 ]
 

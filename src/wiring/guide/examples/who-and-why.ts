@@ -55,6 +55,7 @@ export const whoAndWhy: readonly Example[] = [
       reasonCount: 2,
       reasons: [{ reason: 'surveillance' }, { reason: 'symptoms' }],
       referralReason: 'surveillance',
+      referredForKnownLesion: false,
       knownLesion: false,
     },
   },

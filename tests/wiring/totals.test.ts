@@ -1,0 +1,84 @@
+import fc from 'fast-check'
+import { describe, expect, it } from 'vitest'
+import { addDays } from '../../src/fhir/dates.ts'
+import type { SourceWiring } from '../../src/wiring/report.ts'
+import { examination, pathology, tubularAdenoma } from '../stories/examination.ts'
+import { spring, wiringOf } from './surveyed.ts'
+
+const resources = Array.from({ length: 24 }, (_, index) => {
+  const id = `exam-${String(index).padStart(2, '0')}`
+  const date = addDays('2026-03-02', index * 3)
+  return [
+    ...examination({
+      id,
+      date,
+      reasons: index % 4 === 0 ? ['screening', 'symptoms'] : index % 3 === 0 ? ['unheard-of'] : ['surveillance'],
+      status: index % 11 === 10 ? 'not-done' : 'completed',
+      withdrawalMinutes: 6 + (index % 3),
+      polyps: index % 2 === 0 ? [{ specimen: `${id}-pot`, millimetres: 5, handling: 'removed' }] : [],
+      procedure: index % 5 === 0 ? { basedOn: [{ reference: 'ServiceRequest/lost' }] } : {},
+    }),
+    ...(index % 2 === 0
+      ? pathology(`${id}-pathology`, {
+          issued: `${addDays(date, 7)}T12:00:00Z`,
+          results: [{ specimen: `${id}-pot`, code: tubularAdenoma }],
+        })
+      : []),
+  ]
+}).flat()
+
+/** What is counted, without the examples, of which each window keeps its own first few. */
+const counts = (wiring: SourceWiring) =>
+  JSON.parse(JSON.stringify(wiring, (key, value) => (key === 'examples' || key === 'unreadableExamples' ? 0 : value)))
+
+const whole = wiringOf(resources, spring)
+
+describe('the totals of a wiring report', () => {
+  it('are of the examinations that were linked and counted', () => {
+    // 24 examinations every third day from 2 March; numbers 10 and 21 were not done.
+    expect(whole.examinations).toBe(22)
+    expect(whole.leftOut.find(({ what }) => what === 'not done')?.count).toBe(2)
+    const withdrawal = whole.fields.find(({ field }) => field === 'withdrawalMinutes')
+    expect(withdrawal).toMatchObject({ recorded: 22, of: 22, share: 1 })
+    expect(withdrawal?.ways).toEqual([{ element: 'Observation.valueQuantity', rung: 'direct reference', count: 22 }])
+  })
+
+  it('count the reasons that are stated, and the examinations that state several', () => {
+    // Numbers 0, 4, 8, 12, 16 and 20 state two; 3, 9 and 15 one that nobody knows, so that 22 - 3 state one that is known.
+    expect(whole.reasons).toEqual({ stated: 19, several: 6, shareWithSeveral: 0.316 })
+    expect(whole.unmatched.find(({ where }) => where === 'Procedure.reasonCode')).toMatchObject({
+      code: 'unheard-of',
+      count: 3,
+    })
+  })
+
+  it('count a field of a list by the list’s elements', () => {
+    const polyps = whole.examinations - whole.fields.filter(({ field }) => field === 'polypCount').length
+    expect(polyps).toBe(21)
+    // Even numbers but the tenth have a polyp: eleven.
+    expect(whole.fields.find(({ field }) => field === 'polyps.histology')).toMatchObject({ recorded: 11, of: 11 })
+  })
+
+  it('list references that led nowhere, with a few of the resources that hold them', () => {
+    // Numbers 0, 5, 15 and 20; the tenth was not done.
+    expect(whole.deadEnds).toEqual([
+      expect.objectContaining({
+        what: 'Procedure.basedOn',
+        count: 4,
+        examples: ['Procedure/exam-00', 'Procedure/exam-05', 'Procedure/exam-15', 'Procedure/exam-20'],
+      }),
+    ])
+  })
+
+  it('are the same however the period is cut', () => {
+    const days = fc.uniqueArray(fc.integer({ min: 1, max: 90 }), { maxLength: 4 })
+    fc.assert(
+      fc.property(days, (cuts) => {
+        const starts = [0, ...cuts.sort((one, other) => one - other)].map((day) => addDays(spring.start, day))
+        const windows = starts.map((start, index) => ({ start, end: addDays(starts[index + 1] ?? '2026-06-01', -1) }))
+        expect(counts(wiringOf(resources, ...windows))).toEqual(counts(whole))
+      }),
+      { seed: 11, numRuns: 30 },
+    )
+  })
+})
