@@ -30,7 +30,8 @@ export interface UnknownTarget {
 /** Equivalences of R4 which say that the target is not what the code means. */
 const noTranslation: ReadonlySet<string> = new Set(['unmatched', 'disjoint'])
 
-const unknown: Meaning = { sets: new Set(), words: new Map(), fact: undefined }
+/** Meaning of what no value set, map or code system of ours knows. */
+export const unknownMeaning: Meaning = { sets: new Set(), words: new Map(), fact: undefined }
 
 /**
  * What codes mean: value sets and concept maps of `measures/`, and the site's own concept maps. A match needs system and
@@ -66,7 +67,7 @@ export class Codes {
    */
   of(concept: unknown): Meaning {
     const codings = asObject(concept)?.coding
-    if (!Array.isArray(codings)) return unknown
+    if (!Array.isArray(codings)) return unknownMeaning
     let first: Entry | undefined
     let all: Entry | undefined
     for (let index = 0; index < codings.length; index++) {
@@ -75,7 +76,7 @@ export class Codes {
       if (first === undefined) first = entry
       else all = merged(all ?? first, entry)
     }
-    return all ?? first ?? unknown
+    return all ?? first ?? unknownMeaning
   }
 
   /** Whether any coding of a CodeableConcept is in a value set, named by its id. */

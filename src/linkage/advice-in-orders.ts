@@ -1,3 +1,4 @@
+import { unknownMeaning } from '../fhir/codes.ts'
 import { isKnownBy, type Moment, readMoment } from '../fhir/dates.ts'
 import { asObject, type Json } from '../fhir/json.ts'
 import { ownKey, referenceKey } from '../fhir/references.ts'
@@ -19,14 +20,17 @@ const daysOfMonth = 146_097 / 4_800
 export function statedByOrders(
   examination: Examination,
   orders: readonly Json[],
-  { codes, asOf }: Reading,
+  { codes, asOf, survey }: Reading,
 ): Stated<number | undefined>[] {
   const stated: Stated<number | undefined>[] = []
   for (const order of orders) {
     const encounter = referenceKey(order.encounter)
     if (encounter === undefined || !examination.encounters.includes(encounter)) continue
     if (!meant.has(order.intent) || !standing.has(order.status) || order.doNotPerform === true) continue
-    if (!codes.in(order.code, 'colonoscopy') || examination.orders.includes(ownKey(order) ?? '')) continue
+    if (examination.orders.includes(ownKey(order) ?? '')) continue
+    const code = codes.of(order.code)
+    if (code === unknownMeaning) survey?.missed('ServiceRequest.code', order.code, examination.patient)
+    if (!code.sets.has('colonoscopy')) continue
     if (!isKnownBy(order.authoredOn, asOf, examination.zone)) continue
     const signed = readMoment(order.authoredOn, examination.zone)
     const element = order.occurrencePeriod === undefined ? 'occurrenceDateTime' : 'occurrencePeriod'

@@ -1,3 +1,4 @@
+import { unknownMeaning } from '../fhir/codes.ts'
 import { isKnownBy, readMoment } from '../fhir/dates.ts'
 import { holdsValue } from '../fhir/holds-value.ts'
 import { asObject, asObjects, type Json } from '../fhir/json.ts'
@@ -97,7 +98,12 @@ function readObservation(
   }
   read(told.holder, told.code.fact)
   if (told.holder === resource)
-    for (const component of asObjects(resource.component)) read(component, codes.fact(component.code))
+    for (const component of asObjects(resource.component)) {
+      const code = codes.of(component.code)
+      if (code === unknownMeaning)
+        survey?.missed('Observation.component.code (advice)', component.code, examination.patient)
+      read(component, code.fact)
+    }
 }
 
 /** Advice written into the procedure itself has no date of its own: it is of the examination's day. */

@@ -1,4 +1,4 @@
-import type { Meaning } from '../fhir/codes.ts'
+import { type Meaning, unknownMeaning } from '../fhir/codes.ts'
 import { isKnownBy } from '../fhir/dates.ts'
 import { asObject, asObjects, type Json } from '../fhir/json.ts'
 import { isRefuted, onsetOf } from './conditions.ts'
@@ -49,13 +49,17 @@ export function readBeliefs(
     beliefs.set(kind, known)
     return known
   }
-  for (const condition of conditions)
-    for (const set of reading.codes.of(condition.code).sets) {
+  for (const condition of conditions) {
+    const code = reading.codes.of(condition.code)
+    // Most of a patient's conditions have nothing to do with the bowel; which of them have is for people to say.
+    if (code === unknownMeaning) reading.survey?.missed('Condition.code', condition.code, examination.patient)
+    for (const set of code.sets) {
       const kind = kindOfSet.get(set)
       if (kind === undefined || isRefuted(condition)) continue
       if (isKnownBy(condition.recordedDate, reading.asOf, examination.zone))
         believeCondition(condition, kind, set, beliefIn(kind), examination)
     }
+  }
   for (const procedure of procedures)
     for (const set of reading.codes.of(procedure.code).sets) {
       const kind = kindOfSet.get(set)
@@ -121,7 +125,10 @@ function believeProcedure(procedure: Json, belief: Belief, examination: Examinat
   if (timing === 'not-before') return
   if (timing === 'before' && status === 'completed')
     belief.yes.push({ resource: procedure, holder: procedure, rung: bySamePatient, element: 'Procedure.code' })
-  else belief.isOpen = true
+  else {
+    belief.isOpen = true
+    examination.trail?.doubt('operation that does not say whether it was done before the examination', procedure)
+  }
 }
 
 /** An answer of yes or no, or a code of the kind as the value: an earlier resection that says which. */

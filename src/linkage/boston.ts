@@ -1,4 +1,5 @@
-import { asObject, asObjects, type Json } from '../fhir/json.ts'
+import { absentReasons, reasonsForAbsence } from '../fhir/absent-reasons.ts'
+import { asObjects, type Json } from '../fhir/json.ts'
 import { wholeNumberOf } from '../fhir/quantity.ts'
 import type { Examination } from './examinations.ts'
 import { isKnownYet } from './known.ts'
@@ -38,7 +39,6 @@ interface SegmentHeard {
 }
 
 const codedScores: Readonly<Record<string, number>> = { 'boston-0': 0, 'boston-1': 1, 'boston-2': 2, 'boston-3': 3 }
-const absentReason = 'http://terminology.hl7.org/CodeSystem/data-absent-reason'
 
 /** Reads segment scores (an observation or component each) and totals, in numbers or as codes. */
 export function readBoston(examination: Examination, reading: Reading): BostonStated {
@@ -64,7 +64,11 @@ export function readBoston(examination: Examination, reading: Reading): BostonSt
     } else if (score === 'unreadable') {
       if (segment !== undefined) segment.unread = true
       listUnreadScore(field, told, examination, reading)
-    } else if (segment !== undefined && isNotApplicable(told.holder)) segment.notApplicable = told
+    } else if (segment === undefined)
+      reading.survey?.missed('Observation.bodySite (boston-segment)', site, examination.patient)
+    else if (isNotApplicable(told.holder)) segment.notApplicable = told
+    else if (told.holder.dataAbsentReason !== undefined && !saysWhyAbsent(told.holder))
+      reading.survey?.missed('Observation.dataAbsentReason', told.holder.dataAbsentReason, examination.patient)
   }
   const hearTotal = (told: Told) => {
     const total = scoreOf(told, 9, reading)
@@ -119,7 +123,5 @@ function listUnreadScore(
   if (typeof wholeNumberOf(told.holder) === 'number') examination.trail?.doubt('score outside its scale', told.resource)
 }
 
-const isNotApplicable = ({ dataAbsentReason }: Json): boolean =>
-  asObjects(asObject(dataAbsentReason)?.coding).some(
-    ({ system, code }) => system === absentReason && code === 'not-applicable',
-  )
+const isNotApplicable = (holder: Json): boolean => absentReasons(holder).includes('not-applicable')
+const saysWhyAbsent = (holder: Json): boolean => absentReasons(holder).some((code) => reasonsForAbsence.has(code))

@@ -1,3 +1,4 @@
+import { unknownMeaning } from '../fhir/codes.ts'
 import { asObjects } from '../fhir/json.ts'
 import { wholeNumberOf } from '../fhir/quantity.ts'
 import { referenceKey } from '../fhir/references.ts'
@@ -99,7 +100,11 @@ function scorerOf(
     for (const component of asObjects(resource.component)) {
       if (component === holder) continue
       const code = reading.codes.of(component.code)
-      if (code.fact !== 'comfort-scorer') continue
+      if (code.fact !== 'comfort-scorer') {
+        if (code === unknownMeaning)
+          reading.survey?.missed('Observation.component.code (comfort)', component.code, examination.patient)
+        continue
+      }
       const part = componentOf(told, component, code)
       const scorer = wordOf('comfortScorer', part, scorers, examination, reading)
       if (scorer !== undefined)

@@ -24,13 +24,12 @@ export function remarksOfResult(own: Remark | undefined, parts: readonly Remark[
   if (parts.length === 0) return own === undefined ? parts : [own]
   const all = own === undefined ? parts : [own, ...parts]
   if (!all.some(isLesion)) return [mergedRemark(all)]
-  const describes = (one: Remark) => own !== undefined && one !== own && one.histology === own.histology
-  const lesions = all.filter((one) => isLesion(one) && !describes(one))
-  const same = all.filter((one) => isLesion(one) && describes(one))
-  const described =
-    own !== undefined && same.length > 0 ? replaced(lesions, own, mergedRemark([own, ...same])) : lesions
+  const ofOwnClass = (part: Remark) => own !== undefined && part.histology === own.histology
+  const others = parts.filter((part) => isLesion(part) && !ofOwnClass(part))
+  const lesions =
+    own !== undefined && isLesion(own) ? [mergedRemark([own, ...parts.filter(ofOwnClass)]), ...others] : others
   return withDetails(
-    described,
+    lesions,
     all.filter((one) => !isLesion(one)),
   )
 }
@@ -75,5 +74,8 @@ function withDetails(lesions: readonly Remark[], details: readonly Remark[]): re
   return told
 }
 
-const replaced = (remarks: readonly Remark[], one: Remark, by: Remark): readonly Remark[] =>
-  remarks.map((remark) => (remark === one ? by : remark))
+/** The first of some remarks that is `one` gives way to another. Two lesions may be told by one and the same remark. */
+function replaced(remarks: readonly Remark[], one: Remark, by: Remark): readonly Remark[] {
+  const at = remarks.indexOf(one)
+  return remarks.map((remark, index) => (index === at ? by : remark))
+}

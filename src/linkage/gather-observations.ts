@@ -26,13 +26,16 @@ export function gatherObservations(gathering: Gathering): void {
     if (voided.has(observation.status)) continue
     const placed = placeObservation(observation, gathering)
     if (!placed) {
-      if (isKnown) survey?.unlinked('Observation')
+      // What no topic is for, such as a result of pathology, comes by other ways.
+      if (isKnown && topicOf(code) !== 'other') survey?.unlinked('Observation', observation)
       continue
     }
     const { examination, rung } = placed
+    if (isKnown) survey?.linked(observation)
     const topic = topicOf(code)
     if (isKnown) examination.observations[topic].push({ resource: observation, holder: observation, code, rung })
-    else if (!isOfPathology(code)) survey?.missed('Observation.code', observation.code, examination.patient)
+    else if (examination.owned && !isOfPathology(code))
+      survey?.missed('Observation.code', observation.code, examination.patient)
     if (component !== undefined && !readWhole.has(topic)) gatherComponents(observation, placed, gathering)
     if (topic !== 'polyp') continue
     // A polyp, and the pot it went into, lead to the examination too.
@@ -59,7 +62,7 @@ function gatherComponents(resource: Json, { examination, rung }: Place, { readin
     const code = reading.codes.of(holder.code)
     const topic = topicOf(code)
     if (topic !== 'other') push(examination, topic, { resource, holder, code, rung })
-    else if (code.fact === undefined && code.sets.size === 0)
+    else if (examination.owned && code.fact === undefined && code.sets.size === 0)
       reading.survey?.missed('Observation.component.code', holder.code, examination.patient)
   }
 }

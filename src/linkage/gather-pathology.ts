@@ -11,11 +11,15 @@ export function gatherPathology(gathering: Gathering): void {
   const { reading, ladder, place } = gathering
   const { resources, codes, asOf, survey } = reading
   const others = reportsOfOthers(gathering)
+  /** Reports that any procedure names as its own. */
+  const named = once(() => new Set(keysAt(resources.ofType('Procedure'), 'report')))
   for (const report of resources.ofType('DiagnosticReport')) {
     if (voided.has(report.status)) continue
     const code = codes.of(report.code)
     if (code.sets.has('endoscopy-report')) {
-      place(report, { encounter: referenceKey(report.encounter) })?.examination.ownReports.push(report)
+      const own = place(report, { encounter: referenceKey(report.encounter) })
+      if (own) own.examination.ownReports.push(report)
+      else if (survey && !named().has(ownKey(report) ?? '')) survey.unlinked('DiagnosticReport of an endoscopy', report)
       continue
     }
     if (others.has(ownKey(report) ?? '')) continue
@@ -42,14 +46,15 @@ export function gatherPathology(gathering: Gathering): void {
         ...(isColonic(report, resources, codes) && pathologyDate(report, specimens, gathering)),
       })
     if (!placed) {
-      survey?.unlinked('DiagnosticReport of pathology')
+      survey?.unlinked('DiagnosticReport of pathology', report)
       continue
     }
     const { examination, rung } = placed
+    survey?.linked(report)
     for (const key of specimens) {
       if (key === undefined) continue
       const specimen = resources.at(key)
-      if (specimen === undefined) survey?.deadEnd('DiagnosticReport.specimen', report)
+      if (specimen === undefined && examination.owned) survey?.deadEnd('DiagnosticReport.specimen', report)
       if (isElsewhere(specimen, codes)) continue
       if (!examination.specimens.includes(key)) examination.specimens.push(key)
     }

@@ -1,3 +1,4 @@
+import { unknownMeaning } from '../fhir/codes.ts'
 import { isKnownBy } from '../fhir/dates.ts'
 import { asObject } from '../fhir/json.ts'
 import { ownKey, referenceKey } from '../fhir/references.ts'
@@ -53,21 +54,25 @@ function gatherSubProcedures({ reading: { procedures, source, survey }, ladder, 
     if (voided.has(procedure.status) || ladder.direct(ownKey(procedure))) continue
     const placed = place(procedure, ties)
     if (!placed) {
-      if (isOurs) survey?.unlinked('Procedure: polypectomy, biopsy or tattoo')
+      if (isOurs) survey?.unlinked('Procedure: polypectomy, biopsy or tattoo', procedure)
       continue
     }
     const { examination, rung } = placed
-    if (!isOurs) survey?.missed('Procedure.code (part of a colonoscopy)', procedure.code, examination.patient)
+    if (isOurs) survey?.linked(procedure)
+    else if (examination.owned)
+      survey?.missed('Procedure.code (part of a colonoscopy)', procedure.code, examination.patient)
     examination.children.push({ resource: procedure, holder: procedure, code, rung })
     ladder.attach(ownKey(procedure), examination)
   }
 }
 
-function gatherPolypConditions({ reading: { resources, codes }, place }: Gathering): void {
+function gatherPolypConditions({ reading: { resources, codes, survey }, place }: Gathering): void {
   for (const condition of resources.ofType('Condition')) {
     const code = codes.of(condition.code)
     if (!code.sets.has('polyp-finding') || isRefuted(condition)) continue
     const placed = place(condition, { encounter: referenceKey(condition.encounter) })
+    if (placed) survey?.linked(condition)
+    else survey?.unlinked('Condition: polyp', condition)
     placed?.examination.conditions.push({ resource: condition, holder: condition, code, rung: placed.rung })
   }
 }
@@ -96,8 +101,12 @@ function gatherMedication({ reading, ladder, patientKey, place }: Gathering): vo
             }),
             dateIn(when, source.zone),
           )
-    if (!placed) continue
+    if (!placed) {
+      if (parts.length > 0 && code !== unknownMeaning) survey?.unlinked('MedicationAdministration', dose)
+      continue
+    }
     const { examination, rung } = placed
+    survey?.linked(dose)
     if (!isKnownBy(asObject(when)?.start ?? when, asOf, examination.zone)) continue
     if (reference && concept === undefined) survey?.deadEnd('MedicationAdministration.medicationReference', dose)
     if (code.sets.size === 0 && code.fact === undefined)
@@ -141,12 +150,14 @@ function gatherSpecimens({
         }),
       })
     if (!placed) {
-      survey?.unlinked('Specimen')
+      survey?.unlinked('Specimen', specimen)
       continue
     }
     const { examination, rung } = placed
     examination.trail?.note('pathology', specimen, rung, 'Specimen.collection')
-    if (!colonic) survey?.missed('Specimen.collection.bodySite', collection?.bodySite, examination.patient)
+    survey?.linked(specimen)
+    if (!colonic && examination.owned)
+      survey?.missed('Specimen.collection.bodySite', collection?.bodySite, examination.patient)
     if (!examination.specimens.includes(key)) examination.specimens.push(key)
     ladder.attach(key, examination)
   }

@@ -118,6 +118,8 @@ function readingsOf(report: Json, examination: Examination, reading: Reading): P
   const speakForAll = held.length === 1 || (results.length === 1 && deadEnds === 0 && later === 0)
   const readings = results.map((result): PathologyReading => {
     const own = referenceKey(result.specimen)
+    if (survey && own !== undefined && reading.resources.at(own) === undefined)
+      survey.deadEnd('Observation.specimen', result)
     const remarks = remarksIn(result, [result, report], reading, examination.patient)
     return {
       pots: own !== undefined ? [own] : speakForAll ? held : [],
@@ -152,7 +154,8 @@ function readingsOf(report: Json, examination: Examination, reading: Reading): P
     return ofReport(remarksOfResult(undefined, concluded), 'DiagnosticReport.conclusionCode')
   const text = source.readsText === true ? remarksInText(report, examination) : undefined
   if (text) return ofReport(text.remarks, text.element, true)
-  return ofReport([], 'DiagnosticReport.result')
+  // Nobody can read any of it. A report that names no specimen has come for those that its results name, one each where they name none.
+  return held.length === 0 && readings.length > 0 ? readings : ofReport([], 'DiagnosticReport.result')
 }
 
 /** Element in which a result says what it says. */

@@ -30,6 +30,7 @@ import { findPolyps, noFindings, type PolypFindings } from './polyps.ts'
 import { readPreparation } from './preparation.ts'
 import { type Reading, readingOf } from './reading.ts'
 import { readReasons } from './reasons.ts'
+import { surveyShapes } from './survey-shapes.ts'
 import { readTimes } from './times.ts'
 import { assignVisits, type Visits, visitFacts } from './visits.ts'
 import type { WindowResources } from './window-resources.ts'
@@ -49,13 +50,17 @@ export function linkWindow(delivered: readonly unknown[], context: LinkContext):
   const { source, asOf, survey } = context
   const reading = readingOf(delivered, context)
   const { resources } = reading
+  if (survey) surveyShapes(resources, survey)
   const patientKey = patientKeys(resources)
   const personKey = personKeys(resources, source)
   const { examinations: found, leftOut } = findExaminations(reading, patientKey, context)
   const ladder = new Ladder(found)
   const ambiguous = gather(reading, ladder, patientKey)
 
-  const courses = new Map(found.map((examination) => [examination, readCourse(examination, reading)]))
+  // Rivals are read too; what does not fit in them is for the window that owns them to take down.
+  const unsurveyed: Reading = { ...reading, survey: undefined }
+  const readingFor = ({ owned }: Examination) => (owned ? reading : unsurveyed)
+  const courses = new Map(found.map((one) => [one, readCourse(one, readingFor(one))]))
   const neverInserted = found.filter((examination) => courses.get(examination)?.neverInserted)
   const examinations = found.filter((examination) => !neverInserted.includes(examination))
   // What never took place caused nothing, and is no rival.
@@ -67,9 +72,9 @@ export function linkWindow(delivered: readonly unknown[], context: LinkContext):
   const findings = new Map<Examination, PolypFindings>()
   const tissue = new Map<Examination, boolean | undefined>()
   for (const examination of examinations) {
-    const polyps = findPolyps(examination, reading)
+    const polyps = findPolyps(examination, readingFor(examination))
     findings.set(examination, polyps)
-    tissue.set(examination, tissueTaken(examination, polyps, reading))
+    tissue.set(examination, tissueTaken(examination, polyps, readingFor(examination)))
   }
   const couldBleed = (examination: Examination) => tissue.get(examination) !== false
   const { events, leftOut: eventsLeftOut } = assignEvents(reading, ladder, patientKey, couldBleed)

@@ -1,3 +1,4 @@
+import { unknownMeaning } from '../fhir/codes.ts'
 import { holdsValue } from '../fhir/holds-value.ts'
 import { asObjects } from '../fhir/json.ts'
 import type { Colonoscopy } from '../record/colonoscopy.ts'
@@ -34,6 +35,8 @@ export function readMucosalInjury(observations: readonly Told[], examination: Ex
     else open = true
     for (const component of asObjects(resource.component)) {
       const code = reading.codes.of(component.code)
+      if (code === unknownMeaning)
+        reading.survey?.missed('Observation.component.code (mucosal-injury)', component.code, examination.patient)
       if (code.fact !== 'mucosal-injury-treated') continue
       const part = componentOf(told, component, code)
       treated = stated(treated, yesOrNo('mucosalInjuryTreated', part, examination, reading), part)

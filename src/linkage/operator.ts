@@ -1,4 +1,6 @@
+import { unknownMeaning } from '../fhir/codes.ts'
 import { asObjects, type Json } from '../fhir/json.ts'
+import { referenceKey } from '../fhir/references.ts'
 import type { Examination } from './examinations.ts'
 import { onlyPerson, type Performer } from './performers.ts'
 import type { PersonKey } from './person-key.ts'
@@ -48,6 +50,13 @@ const isPlain = ({ person, role }: Performer, others: ReadonlySet<string>): bool
 const hasNamelessPeer = ({ procedure }: Performer, performers: readonly Performer[]): boolean =>
   performers.some((one) => one.isNameless && one.role === undefined && one.procedure === procedure)
 
+/** Roles of R4's participation types that are no primary performer's, as far as they are met in encounters. */
+const otherRoles: ReadonlySet<unknown> = new Set(
+  'ADM ATND CALLBCK CON CST DIS ESC REF SPRF PART translator emergency'.split(' '),
+)
+const isOfRole = (type: Json): boolean =>
+  asObjects(type.coding).some(({ code }) => code === 'PPRF' || otherRoles.has(code))
+
 /**
  * The only participant of the examination's encounters who may have operated: those typed as primary performers first, then those
  * without a type.
@@ -55,8 +64,8 @@ const hasNamelessPeer = ({ procedure }: Performer, performers: readonly Performe
  * @param others people whose function in the examination is another
  */
 function participantOf(
-  { stays, trail }: Examination,
-  { codes }: Reading,
+  { stays, trail, patient }: Examination,
+  { codes, resources, survey }: Reading,
   personKey: PersonKey,
   others: ReadonlySet<string>,
 ): string | undefined {
@@ -68,6 +77,11 @@ function participantOf(
     for (const { individual, type } of asObjects(encounter.participant)) {
       const types = asObjects(type)
       const rung = types.length === 0 ? untyped : types.some(isPrimary) ? performing : undefined
+      if (types.length > 0 && types.every((one) => codes.of(one) === unknownMeaning && !isOfRole(one)))
+        for (const one of types) survey?.missed('Encounter.participant.type', one, patient)
+      const target = referenceKey(individual)
+      if (survey && rung && target !== undefined && resources.at(target) === undefined)
+        survey.deadEnd('Encounter.participant.individual', encounter)
       const person = rung && personKey(individual, encounter)
       if (person !== undefined && !others.has(person)) rung?.set(person, encounter)
     }

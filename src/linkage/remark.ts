@@ -55,8 +55,20 @@ export function remarkOf(concept: unknown, codes: Codes): Remark | undefined {
   return remarks.length === 0 ? undefined : mergedRemark(remarks)
 }
 
+/** A code says the same wherever it stands: worked out once. */
+const known = new WeakMap<Meaning, Remark | 'nothing'>()
+
 /** What the meaning of one code says. */
-function remarkIn({ sets, words, fact }: Meaning): Remark | undefined {
+function remarkIn(meaning: Meaning): Remark | undefined {
+  let remark = known.get(meaning)
+  if (remark === undefined) {
+    remark = remarkOfMeaning(meaning) ?? 'nothing'
+    known.set(meaning, remark)
+  }
+  return remark === 'nothing' ? undefined : remark
+}
+
+function remarkOfMeaning({ sets, words, fact }: Meaning): Remark | undefined {
   const word = words.get('histology') ?? fact
   const histology = isWord(word, histologyClasses) ? word : undefined
   const architecture = words.get('villous')

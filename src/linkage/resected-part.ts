@@ -14,17 +14,27 @@ const parts = history.resectedPart.values
  * Which part the resections before an examination took, by their codes or else their sites: several where more than one is named;
  * the total colon takes all others with it.
  */
-export function resectedPart(known: Belief, { trail }: Examination, { codes }: Reading): Part | undefined {
+export function resectedPart(
+  known: Belief,
+  { trail, patient }: Examination,
+  { codes, survey }: Reading,
+): Part | undefined {
   const named = new Set<Part>()
   for (const evidence of known.yes) {
     const { resource, holder, rung } = evidence
-    for (const [part, element] of partsOf(evidence, codes)) {
+    const told = partsOf(evidence, codes)
+    if (survey && told.length === 0)
+      for (const site of asObjects(resource.bodySite))
+        survey.missed(`${String(resource.resourceType)}.bodySite (earlier-resection)`, site, patient)
+    for (const [part, element] of told) {
       named.add(part)
       trail?.note(
         'resectedPart',
         resource,
         rung,
-        holder === resource ? `${String(resource.resourceType)}.${element}` : `Observation.component.${element}`,
+        holder === resource || element === 'bodySite'
+          ? `${String(resource.resourceType)}.${element}`
+          : `Observation.component.${element}`,
       )
     }
   }

@@ -60,8 +60,10 @@ const asDetail = (part: Remark): Remark => (part.isGrade ? { ...part, histology:
 /** What the value of a result or component says. */
 function remarkHeld(holder: Json, { codes, survey }: Reading, patient: string): Remark | undefined {
   const { valueCodeableConcept: concept, valueBoolean } = holder
-  if (typeof valueBoolean === 'boolean')
+  if (typeof valueBoolean === 'boolean') {
+    if (survey && isUnknown(codes.of(holder.code))) survey.missed('Observation.code (pathology)', holder.code, patient)
     return valueBoolean ? remarkOf(holder.code, codes) : absence(codes.of(holder.code))
+  }
   if (concept === undefined) return undefined
   const remark = remarkOf(concept, codes)
   if (remark === undefined) {

@@ -9,8 +9,10 @@ export interface Unmatched {
   readonly where: string
   readonly system: string | undefined
   readonly code: string | undefined
-  /** Display or text as first met. Whoever shows it must see to it that enough patients share it. */
+  /** Display or text as first met: one record's own words, never to be shown. */
   readonly words: string | undefined
+  /** Patients by display or text, so that only words that many of them share are shown. */
+  readonly wordings: Map<string, Set<string>>
   count: number
   /** Patients in whose records it stood, as keys that never leave the house. */
   readonly patients: Set<string>
@@ -41,8 +43,12 @@ export class Survey {
   readonly examinations: Surveyed[] = []
   readonly unmatched = new Map<string, Unmatched>()
   readonly deadEnds = new Map<string, DeadEnd>()
-  /** Resources that no rung brought to an examination, by type and what they are. */
-  readonly unplaced = new Map<string, number>()
+  /** Keys of resources that no rung brought to an examination, by type and what they are. */
+  readonly unplaced = new Map<string, Set<string>>()
+  /** Keys of resources of these kinds that were brought to one: what one window cannot place, another may. */
+  readonly placed = new Set<string>()
+  /** Keys of resources by an element of theirs that is not of the shape that FHIR R4 gives it, and what is wrong with it. */
+  readonly malformed = new Map<string, Set<string>>()
 
   /** Takes down a CodeableConcept (or a lone Coding) of which nothing was known. */
   missed(where: string, concept: unknown, patient: string | undefined): void {
@@ -73,8 +79,23 @@ export class Survey {
   }
 
   /** Takes down a resource of a kind we know that no examination could be found for. */
-  unlinked(what: string): void {
-    this.unplaced.set(what, (this.unplaced.get(what) ?? 0) + 1)
+  unlinked(what: string, resource: Json): void {
+    const keys = this.unplaced.get(what) ?? new Set<string>()
+    this.unplaced.set(what, keys)
+    keys.add(ownKey(resource) ?? `without id ${keys.size}`)
+  }
+
+  /** Takes down an element that is not of its shape, so that nothing of it is read. */
+  misshapen(what: string, resource: Json): void {
+    const keys = this.malformed.get(what) ?? new Set<string>()
+    this.malformed.set(what, keys)
+    keys.add(ownKey(resource) ?? `without id ${keys.size}`)
+  }
+
+  /** Takes down that a resource of such a kind was brought to an examination. */
+  linked(resource: Json): void {
+    const key = ownKey(resource)
+    if (key !== undefined) this.placed.add(key)
   }
 
   #add(
@@ -86,9 +107,19 @@ export class Survey {
   ): void {
     // A text alone is one thing however it is spaced or spelt in capitals.
     const key = JSON.stringify([where, system, code, code === undefined ? words?.toLowerCase() : undefined])
-    const known = this.unmatched.get(key) ?? { where, system, code, words, count: 0, patients: new Set() }
+    const known = this.unmatched.get(key) ?? {
+      ...{ where, system, code, words },
+      count: 0,
+      patients: new Set(),
+      wordings: new Map(),
+    }
     this.unmatched.set(key, known)
     known.count++
-    if (patient !== undefined) known.patients.add(patient)
+    if (patient === undefined) return
+    known.patients.add(patient)
+    if (words === undefined) return
+    const saying = known.wordings.get(words) ?? new Set<string>()
+    known.wordings.set(words, saying)
+    saying.add(patient)
   }
 }

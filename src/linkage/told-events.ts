@@ -1,3 +1,4 @@
+import { type Codes, unknownMeaning } from '../fhir/codes.ts'
 import { isKnownBy } from '../fhir/dates.ts'
 import { asObject, asObjects, asText, type Json } from '../fhir/json.ts'
 import { ownKey, referenceKey } from '../fhir/references.ts'
@@ -7,6 +8,7 @@ import type { Examination } from './examinations.ts'
 import type { Ladder } from './ladder.ts'
 import type { PatientKey } from './patients.ts'
 import type { Reading } from './reading.ts'
+import type { Survey } from './survey.ts'
 import { readTellingProcedures } from './told-by-procedures.ts'
 import {
   kindsOf,
@@ -72,6 +74,8 @@ export function readToldEvents(
       if (survey && isOfOurs(named, when, ladder.ofPatient(patientKey(subject))))
         survey.missed('AdverseEvent.event', event.event, patientKey(subject))
     }
+    if (survey && found.length > 0 && isOfOurs(named, when, ladder.ofPatient(patientKey(subject))))
+      missUnknown(event, ['severity', 'outcome', 'seriousness'], patientKey(subject), codes, survey)
     for (const kind of found)
       told.push({
         resource: event,
@@ -99,6 +103,9 @@ export function readToldEvents(
     const named = from(detailed, [key])
     const dates = [onsetOf(condition), condition.recordedDate]
     const zone = named[0]?.zone ?? source.zone
+    const when = whenOf(dates, zone)
+    if (survey && isOfOurs(named, when, ladder.ofPatient(patientKey(condition.subject))))
+      missUnknown(condition, ['severity'], patientKey(condition.subject), codes, survey)
     for (const kind of found)
       told.push({
         resource: condition,
@@ -107,13 +114,35 @@ export function readToldEvents(
         named,
         rung: 'direct reference',
         subject: condition.subject,
-        when: whenOf(dates, zone) ?? (dates.every((date) => date === undefined) ? onTheDay(named) : undefined),
+        when: when ?? (dates.every((date) => date === undefined) ? onTheDay(named) : undefined),
         minor: false,
         severity: severityOf(condition.severity, codes),
         reasonFor: from(reasons, [key]),
       })
   }
   return { told, unknown }
+}
+
+/** Codes of R4 that say something, if nothing of how severe an event was. */
+const ofNoSeverity: ReadonlySet<unknown> = new Set([
+  ...['resolved', 'recovering', 'ongoing', 'resolvedWithSequelae', 'unknown'],
+  ...['Serious', 'serious', 'Non-serious', 'non-serious'],
+])
+
+/** Takes down those of some elements of an event that are stated by no code we know. */
+function missUnknown(
+  resource: Json,
+  elements: readonly string[],
+  patient: string | undefined,
+  codes: Codes,
+  survey: Survey,
+): void {
+  for (const element of elements) {
+    const concept = resource[element]
+    if (codes.of(concept) !== unknownMeaning) continue
+    if (!asObjects(asObject(concept)?.coding).some(({ code }) => ofNoSeverity.has(code)))
+      survey.missed(`${String(resource.resourceType)}.${element}`, concept, patient)
+  }
 }
 
 /** Immediate bleeding is told apart from one with consequences by AdverseEvent.seriousness (R4: `Non-serious`). */

@@ -54,6 +54,7 @@ export const doubts = [
   'two persons with the function of one',
   'performer who is nobody: an organisation, or a name without an identity',
   'condition that does not say whether it was there before the examination',
+  'operation that does not say whether it was done before the examination',
   'histology read from free text',
   'score outside its scale',
   'polyp told as a condition beside observed polyps',

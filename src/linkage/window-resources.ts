@@ -7,6 +7,9 @@ import { asNumber, asObject, asObjects, asText, type Json } from '../fhir/json.t
 export class WindowResources {
   readonly #delivered = new Map<string, Json[]>()
   readonly #ordered = new Map<string, readonly Json[]>()
+  readonly #byId = new Map<string, Map<string, Json>>()
+  /** What came and is no resource: it has no type. */
+  readonly untyped: Json[] = []
 
   /**
    * Unpacks Bundles within the list (some servers store whole documents), drops repeats, and keeps the newest version of a
@@ -18,7 +21,10 @@ export class WindowResources {
     const add = (value: unknown, depth: number): void => {
       const resource = asObject(value)
       const type = resource?.resourceType
-      if (resource === undefined || typeof type !== 'string') return
+      if (resource === undefined || typeof type !== 'string') {
+        this.untyped.push(resource ?? {})
+        return
+      }
       if (type === 'Bundle') {
         // Deeper nesting than this has not been met; the limit keeps a hostile body from exhausting the stack.
         if (depth < 5) for (const entry of asObjects(resource.entry)) add(entry.resource, depth + 1)
@@ -49,17 +55,17 @@ export class WindowResources {
   at(key: string | undefined): Json | undefined {
     if (key === undefined) return undefined
     const slash = key.indexOf('/')
-    const list = this.ofType(key.slice(0, slash))
-    const id = key.slice(slash + 1)
-    let from = 0
-    let until = list.length
-    while (from < until) {
-      const middle = (from + until) >> 1
-      if (idOf(list[middle]) < id) from = middle + 1
-      else until = middle
+    const type = key.slice(0, slash)
+    let index = this.#byId.get(type)
+    if (index === undefined) {
+      index = new Map()
+      for (const resource of this.ofType(type)) {
+        const id = idOf(resource)
+        if (id !== '') index.set(id, resource)
+      }
+      this.#byId.set(type, index)
     }
-    const found = list[from]
-    return found !== undefined && id !== '' && idOf(found) === id ? found : undefined
+    return index.get(key.slice(slash + 1))
   }
 }
 

@@ -2,11 +2,11 @@ import { readdirSync, readFileSync } from 'node:fs'
 import { join } from 'node:path'
 import type { FhirResource, Measure } from 'fhir/r4'
 import { parseCriterion } from '../criteria/parse.ts'
-import { fields } from '../record/fields.ts'
 import type { Definitions } from '../measures/definitions.ts'
 import { logicDigest } from '../measures/logic-digest.ts'
 import type { MeasureDefinition } from '../measures/measure.ts'
 import { MeasureFault, readMeasure } from '../measures/read-measure.ts'
+import { fields } from '../record/fields.ts'
 
 /** Digest of the logic of every version of every measure of ours, by id and version. */
 export type DigestTable = Readonly<Record<string, Readonly<Record<string, string>>>>

@@ -106,7 +106,6 @@ export function sourceWiring(
 ): SourceWiring {
   const { severalReasons, reasonsStated } = totals
   const { lines: unmatched, withheld } = unmatchedLines(totals, closest)
-  const unlinked = new Map([...totals.unlinked].map(([what, count]) => [what, { count, examples: [] }]))
   return {
     source,
     examinations: totals.examinations,
@@ -121,7 +120,7 @@ export function sourceWiring(
     textsWithheld: withheld,
     deadEnds: lines(totals.deadEnds, toDoForDeadEnd),
     leftOut: lines(totals.leftOut, toDoForLeftOut),
-    unlinked: lines(unlinked, () => toDoForUnlinked),
+    unlinked: lines(totals.unlinked(), () => toDoForUnlinked),
     contradictions: lines(totals.contradictions, () => toDoForContradiction),
     doubts: [...lines(totals.doubts, () => toDoForDoubt), ...heapingLines(totals)],
     ...told,
@@ -155,18 +154,18 @@ function fieldLines({ fields: totals }: WiringTotals): FieldLine[] {
 
 function unmatchedLines(totals: WiringTotals, closest: (words: string | undefined) => Closest | undefined) {
   let withheld = 0
-  const found = [...totals.unmatched.values()].flatMap(({ where, system, code, words, count, patients }) => {
-    const isShared = patients.size >= fewestPatientsForText
-    if (code === undefined && !isShared) {
+  const found = [...totals.unmatched.values()].flatMap(({ where, system, code, count, wordings }) => {
+    const words = sharedWords(wordings)
+    if (code === undefined && words === undefined) {
       withheld += count
       return []
     }
-    const near = code === undefined && !isShared ? undefined : closest(words)
+    const near = closest(words)
     const line: UnmatchedLine = {
       where,
       ...(system !== undefined && { system }),
       ...(code !== undefined && { code }),
-      ...(words !== undefined && isShared && { words }),
+      ...(words !== undefined && { words }),
       count,
       ...(near && { closest: near }),
       toDo: code === undefined ? toDoForText : toDoForUnmatched(near?.display),
@@ -175,6 +174,18 @@ function unmatchedLines(totals: WiringTotals, closest: (words: string | undefine
   })
   found.sort((one, other) => other.count - one.count || (sortKey(one) < sortKey(other) ? -1 : 1))
   return { lines: found.slice(0, mostUnmatched), withheld }
+}
+
+/** The words that most patients share, and enough of them: what one record alone says may be about its patient. */
+function sharedWords(wordings: ReadonlyMap<string, ReadonlySet<string>>): string | undefined {
+  let best: string | undefined
+  let most = fewestPatientsForText - 1
+  for (const [words, { size }] of wordings)
+    if (size > most || (size === most && best !== undefined && words < best)) {
+      best = words
+      most = size
+    }
+  return best
 }
 
 const sortKey = ({ where, system = '', code = '', words = '' }: UnmatchedLine): string =>

@@ -35,7 +35,10 @@ export class WiringTotals {
   readonly fields = new Map<string, FieldTotal>()
   readonly unmatched = new Map<string, Unmatched>()
   readonly deadEnds = new Map<string, DeadEnd>()
-  readonly unlinked = new Map<string, number>()
+  /** Keys of resources that some window could not place, by what they are. */
+  readonly unplaced = new Map<string, Set<string>>()
+  /** Keys of those that some window placed. */
+  readonly placed = new Set<string>()
   readonly leftOut = new Map<string, Tallied>()
   readonly contradictions = new Map<string, Tallied>()
   readonly doubts = new Map<string, Tallied>()
@@ -55,10 +58,14 @@ export class WiringTotals {
     for (const { reference, reason } of leftOut) tell(this.leftOut, reason, reference)
     for (const [key, one] of survey.unmatched) {
       const known = this.unmatched.get(key)
-      if (known === undefined) this.unmatched.set(key, { ...one, patients: new Set(one.patients) })
-      else {
+      if (known === undefined) {
+        const wordings = new Map([...one.wordings].map(([words, patients]) => [words, new Set(patients)]))
+        this.unmatched.set(key, { ...one, patients: new Set(one.patients), wordings })
+      } else {
         known.count += one.count
-        for (const patient of one.patients) known.patients.add(patient)
+        addAll(known.patients, one.patients)
+        for (const [words, patients] of one.wordings)
+          known.wordings.set(words, addAll(known.wordings.get(words), patients))
       }
     }
     for (const [element, { count, examples }] of survey.deadEnds) {
@@ -67,7 +74,17 @@ export class WiringTotals {
       known.count += count
       for (const example of examples) keepExample(known.examples, example)
     }
-    for (const [what, count] of survey.unplaced) this.unlinked.set(what, (this.unlinked.get(what) ?? 0) + count)
+    for (const [what, keys] of survey.unplaced) this.unplaced.set(what, addAll(this.unplaced.get(what), keys))
+    addAll(this.placed, survey.placed)
+  }
+
+  /** Resources that no window could place, by what they are. */
+  unlinked(): Map<string, Tallied> {
+    const left = [...this.unplaced].map(([what, keys]): [string, Tallied] => {
+      const lost = [...keys].filter((key) => !this.placed.has(key)).sort()
+      return [what, { count: lost.length, examples: lost.filter((key) => key.includes('/')).slice(0, examplesKept) }]
+    })
+    return new Map(left.filter(([, { count }]) => count > 0))
   }
 
   #addExamination({ record, trail }: Surveyed): void {
@@ -124,6 +141,11 @@ export class WiringTotals {
 }
 
 const emptyTotal = (): FieldTotal => ({ recorded: 0, of: 0, unreadable: { count: 0, examples: [] }, ways: new Map() })
+
+function addAll<Item>(set: Set<Item> = new Set(), more: Iterable<Item>): Set<Item> {
+  for (const one of more) set.add(one)
+  return set
+}
 
 function tell(map: Map<string, Tallied>, what: string, reference: string): void {
   const known = map.get(what) ?? { count: 0, examples: [] }

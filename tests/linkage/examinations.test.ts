@@ -24,11 +24,19 @@ describe('what is an examination', () => {
     expect(story.leftOut).toEqual([{ reference: 'Procedure/a', reason }])
   })
 
-  it('a date that is missing, or coarser than a day, is listed and belongs to no period', () => {
+  it('a date that is missing belongs to no period, and one that is only a month to a period that holds all of it', () => {
     const undated = changed(examination({ id: 'a' }), { performedPeriod: undefined })
     expect(ask(undated).leftOut).toEqual([{ reference: 'Procedure/a', reason: 'no date' }])
     const month = changed(examination({ id: 'a' }), { performedPeriod: undefined, performedDateTime: '2026-03' })
-    expect(ask(month).leftOut).toEqual([{ reference: 'Procedure/a', reason: 'date coarser than a day' }])
+    const during = (start: string, end: string) => ask(month, undefined, undefined, { start, end })
+    expect(during('2026-03-02', '2026-06-30').leftOut).toEqual([
+      { reference: 'Procedure/a', reason: 'date coarser than a day' },
+    ])
+    expect(during('2026-04-01', '2026-06-30').leftOut).toEqual([])
+    const whole = during('2026-03-01', '2026-03-31')
+    expect(whole.leftOut).toEqual([])
+    expect(whole.records).toMatchObject([{ procedure: 'Procedure/a' }])
+    expect(whole.records[0]?.examinationDate).toBeUndefined()
   })
 
   it('the start decides the date, in the zone of the unit', () => {

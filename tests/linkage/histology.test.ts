@@ -119,6 +119,24 @@ describe('what one result says of a polyp', () => {
       })
   })
 
+  it('a component that repeats the class of its result only describes it; components alone are one each', () => {
+    const component = [{ code: { text: 'x' }, valueCodeableConcept: snomed(tubularAdenoma) }]
+    const pot = [inPot, inPot]
+    const counted = (more: Resource) =>
+      ask([...examination({ id: 'a', polyps: [...pot, inPot] }), ...report('r', {}, more)]).only()
+    expect(counted({ valueCodeableConcept: snomed(tubularAdenoma), component })).toMatchObject({ adenomaCount: 3 })
+    const two = [...component, ...component]
+    expect(counted({ valueCodeableConcept: undefined, component: two })).toMatchObject({
+      adenomaCountLower: 2,
+      adenomaCountUpper: 3,
+    })
+    const graded = [...two, { code: { text: 'x' }, valueCodeableConcept: fact('high-grade') }]
+    expect(counted({ valueCodeableConcept: undefined, component: graded })).toMatchObject({
+      adenomaCountLower: 2,
+      highGradeDysplasiaFound: true,
+    })
+  })
+
   it('a contained result is found', () => {
     const contained = [observation('c', { valueCodeableConcept: snomed(tubularAdenoma) })]
     expect(polypOf(...report('r', { more: { contained, result: [{ reference: '#c' }] } }, {}))?.histology).toBe(
@@ -144,6 +162,24 @@ describe('results that are not there', () => {
     const late = report('r', {}, { valueCodeableConcept: snomed(hyperplastic), issued: '2026-03-20T10:00:00Z' })
     expect(ask([...one, ...late], '2026-03-16').only()).toMatchObject({ pathology: 'pending', adenomaFound: undefined })
     expect(ask([...one, ...late], '2026-03-21').only()).toMatchObject({ pathology: 'final', adenomaFound: false })
+  })
+})
+
+describe('a report that nobody can read', () => {
+  it.each([
+    ['whose results name the pots', ['p1', 'p2']],
+    ['whose results name none', [undefined, undefined]],
+  ])('%s has come for every pot all the same', (_, named) => {
+    const pots = ['p1', 'p2']
+    const results = named.map((pot) => ({
+      code: unknownCode,
+      more: pot === undefined ? {} : { specimen: { reference: `Specimen/${pot}` } },
+    }))
+    const record = ask([
+      ...examination({ id: 'a', polyps: pots.map((specimen) => ({ handling: 'removed', specimen })) }),
+      ...pathology('r', { issued, encounterOf: 'a', results }),
+    ]).only()
+    expect([record.pathology, record.adenomaFound]).toEqual(['unreadable', undefined])
   })
 })
 

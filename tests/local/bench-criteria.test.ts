@@ -1,8 +1,8 @@
 import { expect, it } from 'vitest'
 import type { Criterion } from '../../src/criteria/criterion.ts'
 import { parseCriterion } from '../../src/criteria/parse.ts'
-import { fields } from '../../src/record/fields.ts'
 import { benchCriteria } from '../../src/local/bench-criteria.ts'
+import { fields } from '../../src/record/fields.ts'
 import { variedRecords } from '../criteria/varied-records.ts'
 
 const records = variedRecords(50, 3)

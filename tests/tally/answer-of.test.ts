@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest'
-import type { Colonoscopy } from '../../src/record/colonoscopy.ts'
 import type { CompiledMeasure } from '../../src/measures/compiled-measure.ts'
 import type { MeasureDefinition } from '../../src/measures/measure.ts'
+import type { Colonoscopy } from '../../src/record/colonoscopy.ts'
 import { answerOf } from '../../src/tally/answer-of.ts'
 
 // The order of the answers is the written definition of this service; each line below is one line of it.

@@ -1,14 +1,14 @@
 import { describe, expect, it } from 'vitest'
 import { compile } from '../../src/criteria/compile.ts'
 import type { Criterion } from '../../src/criteria/criterion.ts'
-import type { Colonoscopy } from '../../src/record/colonoscopy.ts'
 import { compileMeasure } from '../../src/measures/compiled-measure.ts'
+import type { Colonoscopy } from '../../src/record/colonoscopy.ts'
 import { answerOf } from '../../src/tally/answer-of.ts'
 import { variedRecords } from '../criteria/varied-records.ts'
 import { definitions } from '../stories/ask.ts'
 
 // The law of three-valued logic that the record is built for: what is taken away can only make an answer unknown.
-const records = variedRecords(2000, 20261125)
+const records = variedRecords(3000, 20261125)
 const settled = { day: 20_000, asOfDay: 21_000, pathologyLagDays: 60, eventLagDays: 0 }
 
 /** A record as it would be had one fact, or one fact of every polyp, not been recorded. */

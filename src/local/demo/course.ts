@@ -1,7 +1,8 @@
 import type { Random } from './random.ts'
 import type { DemoUnit, Endoscopist } from './region.ts'
 import type { Slot } from './schedule.ts'
-import type { Landmark, Site, StopReason, TruthPreparation, TruthRow } from './truth-row.ts'
+import type { TruthPreparation, TruthRow } from './truth-row.ts'
+import type { Landmark, Site, StopReason } from './truth-words.ts'
 
 /** How far an examination went, how clean the bowel was, and what of it was written down. */
 export interface Course {

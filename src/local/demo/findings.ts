@@ -3,7 +3,8 @@ import type { Jar, PatientPlan } from './plan.ts'
 import type { Random } from './random.ts'
 import type { DemoReason, DemoUnit, Endoscopist } from './region.ts'
 import type { Slot } from './schedule.ts'
-import type { Handling, Nature, Retrieval, Site, TruthPolyp } from './truth-row.ts'
+import type { TruthPolyp } from './truth-row.ts'
+import type { Handling, Nature, Retrieval, Site } from './truth-words.ts'
 
 export interface Findings {
   readonly polyps: readonly TruthPolyp[]

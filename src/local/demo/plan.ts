@@ -1,6 +1,7 @@
 import type { Details } from './details/details.ts'
 import type { DemoReason, DemoUnit, Endoscopist } from './region.ts'
-import type { Nature, TruthRow } from './truth-row.ts'
+import type { TruthRow } from './truth-row.ts'
+import type { Nature } from './truth-words.ts'
 
 /** What was known of a patient, and when it was written down. */
 export interface HistoryItem {

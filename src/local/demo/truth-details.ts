@@ -1,5 +1,5 @@
 import type { DemoReason } from './region.ts'
-import type { Site } from './truth-row.ts'
+import type { Site } from './truth-words.ts'
 
 export type Attempt = 'not-attempted' | 'attempted' | 'done'
 export type Severity = 'mild' | 'moderate' | 'severe'

@@ -1,44 +1,6 @@
 import type { DemoReason, UnitId } from './region.ts'
 import type { TruthDetails } from './truth-details.ts'
-
-export type Handling = 'removed' | 'biopsied' | 'left' | 'not-found-again'
-export type Retrieval = 'retrieved' | 'not-retrieved' | 'discarded-under-protocol'
-export type Tool =
-  | 'cold-snare'
-  | 'hot-snare'
-  | 'cold-forceps'
-  | 'hot-forceps'
-  | 'mucosal-resection'
-  | 'submucosal-dissection'
-export type Nature =
-  | 'conventional-adenoma'
-  | 'traditional-serrated-adenoma'
-  | 'sessile-serrated-lesion'
-  | 'hyperplastic'
-  | 'cancer'
-  | 'other'
-export type Site =
-  | 'rectum'
-  | 'sigmoid'
-  | 'descending'
-  | 'splenic-flexure'
-  | 'transverse'
-  | 'hepatic-flexure'
-  | 'ascending'
-  | 'caecum'
-  | 'ileum'
-  | 'anastomosis'
-export type Landmark = 'appendix-orifice' | 'ileocaecal-valve' | 'ileum' | 'anastomosis'
-export type StopReason =
-  | 'inadequate-preparation'
-  | 'discomfort'
-  | 'looping'
-  | 'impassable-stricture'
-  | 'obstructing-lesion'
-  | 'severe-inflammation'
-  | 'sedation'
-  | 'equipment'
-  | 'other'
+import type { Handling, Landmark, Nature, Retrieval, Site, StopReason, Tool } from './truth-words.ts'
 
 export interface TruthPolyp {
   readonly site: Site

@@ -1,9 +1,8 @@
-import { type findings, polypFields } from '../../record/findings.ts'
-import { bowelSites, histologyClasses } from '../../record/words.ts'
-import { asObserved, asPart, asPathology } from './observed.ts'
-import type { CodesOn, Way, WaysOf } from './way.ts'
+import type { findings } from '../../record/findings.ts'
+import { asObserved } from './observed.ts'
+import { polyp, polypectomy, polypWays } from './polyps.ts'
+import type { Way, WaysOf } from './way.ts'
 
-const polyp: CodesOn = { on: 'Observation.code', valueSets: ['polyp-finding'] }
 const observed: Way = {
   elements: ['Observation.code', 'Observation.component.code'],
   rungs: asObserved,
@@ -16,65 +15,11 @@ const asCondition: Way = {
   codes: [{ on: 'Condition.code', valueSets: ['polyp-finding'] }],
   note: 'Only where no polyp is observed: beside observed ones it is taken for their summary.',
 }
-/** A coded component of the polyp's observation. */
-const component = (code: string, words: readonly string[], conceptMaps?: readonly string[]): Way => ({
-  elements: ['Observation.component.valueCodeableConcept'],
-  rungs: asObserved,
-  codes: [
-    polyp,
-    { on: 'Observation.component.code', ours: [code] },
-    { on: 'Observation.component.valueCodeableConcept', ours: words, ...(conceptMaps && { conceptMaps }) },
-  ],
-})
-const size: readonly Way[] = [
-  {
-    elements: [
-      'Observation.component.valueQuantity',
-      'Observation.component.valueRange',
-      'Observation.component.valueInteger',
-      'Observation.component.valueString',
-    ],
-    rungs: asObserved,
-    codes: [polyp, { on: 'Observation.component.code', valueSets: ['polyp-size'] }],
-    note: 'In mm or cm (UCUM). A comparator or a range is a bound, not a size.',
-  },
-  {
-    elements: ['Observation.valueQuantity', 'Observation.valueRange'],
-    rungs: asObserved,
-    codes: [polyp],
-    note: 'The polyp’s own value.',
-  },
-  {
-    elements: ['Observation.valueQuantity'],
-    rungs: asObserved,
-    codes: [{ on: 'Observation.code', valueSets: ['polyp-size'] }],
-    note: 'An observation of its own, with the polyp in focus or derivedFrom; the polyp may name it in hasMember.',
-  },
-]
 const handled: Way = {
   elements: ['Observation.component.valueCodeableConcept'],
   rungs: ['inferred from the findings'],
   codes: [polyp, { on: 'Observation.component.code', ours: ['polyp-handling', 'polyp-retrieval'] }],
 }
-const polypectomy = (note: string): Way => ({
-  elements: ['Procedure.code'],
-  rungs: asPart,
-  codes: [{ on: 'Procedure.code', valueSets: ['polypectomy'] }],
-  note,
-})
-const ofPot = (what: string): Way => ({
-  elements: ['Observation.valueCodeableConcept', 'DiagnosticReport.conclusionCode'],
-  rungs: asPathology,
-  codes: [
-    { on: 'DiagnosticReport.code or category', valueSets: ['pathology-report'] },
-    {
-      on: 'valueCodeableConcept, or conclusionCode',
-      conceptMaps: ['histology', what].filter((one, index, all) => all.indexOf(one) === index),
-    },
-  ],
-  note: 'Result of a final report for the specimen that the polyp names in Observation.specimen.',
-})
-
 export const findingsAccepted: WaysOf<typeof findings> = {
   polypCount: [
     observed,
@@ -102,57 +47,7 @@ export const findingsAccepted: WaysOf<typeof findings> = {
     },
   ],
   polyps: [observed, asCondition],
-  'polyps.site': [
-    {
-      elements: ['Observation.bodySite', 'Specimen.collection.bodySite'],
-      rungs: asObserved,
-      codes: [polyp, { on: 'bodySite', conceptMaps: ['bowel-site'], ours: bowelSites }],
-    },
-  ],
-  'polyps.sizeMillimetres': size,
-  'polyps.sizeAtLeastMillimetres': size,
-  'polyps.sizeAtMostMillimetres': size,
-  'polyps.shape': [component('polyp-shape', polypFields.shape.values)],
-  'polyps.handling': [
-    component('polyp-handling', polypFields.handling.values),
-    polypectomy('One that names the polyp in reasonReference, or that the polyp names in partOf: removed.'),
-  ],
-  'polyps.tool': [
-    component('polyp-tool', polypFields.tool.values, ['polypectomy-tool']),
-    {
-      elements: ['Procedure.code', 'Procedure.usedCode'],
-      rungs: asPart,
-      codes: [{ on: 'Procedure.code or usedCode', conceptMaps: ['polypectomy-tool'], ours: polypFields.tool.values }],
-      note: 'Of the polypectomy that took it.',
-    },
-  ],
-  'polyps.resection': [component('polyp-resection', polypFields.resection.values)],
-  'polyps.retrieval': [
-    component('polyp-retrieval', polypFields.retrieval.values),
-    {
-      elements: ['Observation.specimen'],
-      rungs: asObserved,
-      codes: [polyp],
-      note: 'A specimen of its own: retrieved.',
-    },
-  ],
-  'polyps.tattooed': [
-    {
-      elements: ['Observation.component.valueBoolean'],
-      rungs: asObserved,
-      codes: [polyp, { on: 'Observation.component.code', ours: ['polyp-tattooed'] }],
-    },
-    {
-      elements: ['Procedure.code'],
-      rungs: asPart,
-      codes: [{ on: 'Procedure.code', valueSets: ['tattoo'] }],
-      note: 'One that names the polyp in reasonReference.',
-    },
-  ],
-  'polyps.predictedHistology': [component('predicted-histology', histologyClasses, ['histology'])],
-  'polyps.histology': [ofPot('histology')],
-  'polyps.dysplasia': [ofPot('dysplasia')],
-  'polyps.villous': [ofPot('villous')],
+  ...polypWays,
   knownLesionCount: [
     {
       elements: ['Observation.code'],

@@ -32,13 +32,13 @@ const read = (...conceptMaps: string[]): readonly Way[] => [
     rungs: ['read from free text'],
     note: 'Only where the source has its text read (readsText) and no code names a class.',
   },
-  {
-    elements: ['DiagnosticReport'],
-    rungs: ['inferred from the findings'],
-    note: 'Where nothing was sent: no tissue means no histology, and polyps that can yield none are none of the class.',
-  },
 ]
-const classes = read()
+const nothingSent: Way = {
+  elements: ['DiagnosticReport'],
+  rungs: ['inferred from the findings'],
+  note: 'Where nothing was sent: no tissue means no histology, and polyps that can yield none are none of the class.',
+}
+const classes = [...read(), nothingSent]
 
 export const pathologyAccepted: WaysOf<typeof pathology> = {
   pathology: [
@@ -49,12 +49,17 @@ export const pathologyAccepted: WaysOf<typeof pathology> = {
       note: 'Linked by specimen, by order, by encounter; by patient and date only where a site or a class says large bowel.',
     },
     {
+      elements: ['Specimen.collection'],
+      rungs: asPathology,
+      note: 'A specimen without a report yet is pending: named by a polyp, by its order, or collected at a site of the large bowel.',
+    },
+    {
       elements: ['DiagnosticReport'],
       rungs: ['inferred from the findings'],
       note: 'Not sent: the feed of pathology is complete, or no polyp can yield tissue.',
     },
   ],
-  histologySource: classes,
+  histologySource: read(),
   adenomaFound: classes,
   adenomaCount: classes,
   adenomaCountLower: classes,
@@ -64,8 +69,8 @@ export const pathologyAccepted: WaysOf<typeof pathology> = {
   hyperplasticCount: classes,
   cancerCount: classes,
   otherHistologyCount: classes,
-  largestAdenomaMillimetres: classes,
-  villousAdenomaFound: read('villous'),
-  highGradeDysplasiaFound: read('dysplasia'),
+  largestAdenomaMillimetres: read(),
+  villousAdenomaFound: [...read('villous'), nothingSent],
+  highGradeDysplasiaFound: [...read('dysplasia'), nothingSent],
   colitisDysplasiaFound: read('dysplasia'),
 }

@@ -32,7 +32,7 @@ const segment = (name: string): readonly Way[] => [
 const present = (name: string): readonly Way[] => [
   scored(name),
   {
-    elements: ['Observation.dataAbsentReason', 'Observation.component.dataAbsentReason'],
+    elements: ['Observation.dataAbsentReason'],
     rungs: asObserved,
     codes: [
       ...segmentCodes(name).slice(0, 2),
@@ -41,7 +41,7 @@ const present = (name: string): readonly Way[] => [
         fhir: [{ system: 'http://terminology.hl7.org/CodeSystem/data-absent-reason', code: 'not-applicable' }],
       },
     ],
-    note: 'The segment does not exist: its score does not apply.',
+    note: 'The segment does not exist: its score does not apply. Of the component, where the score is one.',
   },
   {
     elements: ['earlier resection'],
@@ -72,7 +72,7 @@ export const preparationAccepted: WaysOf<typeof preparation> = {
   preparationScale: [scored(...allSegments), total, graded, levelled],
   preparationRight: segment('right-segment'),
   preparationTransverse: segment('transverse-segment'),
-  preparationLeft: segment('left-segment'),
+  preparationLeft: [scored('left-segment')],
   rightSegmentPresent: present('right-segment'),
   transverseSegmentPresent: present('transverse-segment'),
   leftSegmentPresent: present('left-segment'),

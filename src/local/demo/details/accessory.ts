@@ -1,7 +1,7 @@
 import type { Plan } from '../plan.ts'
 import type { Random } from '../random.ts'
 import type { RemovalReason } from '../truth-details.ts'
-import type { Site } from '../truth-row.ts'
+import type { Site } from '../truth-words.ts'
 import type { Added } from './details.ts'
 import { habits } from './habits.ts'
 

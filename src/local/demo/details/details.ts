@@ -1,5 +1,5 @@
 import type { Advice, Attempt, RemovalReason, Severity, TruthDetails } from '../truth-details.ts'
-import type { Site } from '../truth-row.ts'
+import type { Site } from '../truth-words.ts'
 
 export type Drug =
   | 'midazolam'

@@ -1,6 +1,7 @@
 import type { Plan } from '../plan.ts'
 import type { Random } from '../random.ts'
-import type { Nature, Site, Tool, TruthPolyp } from '../truth-row.ts'
+import type { TruthPolyp } from '../truth-row.ts'
+import type { Nature, Site, Tool } from '../truth-words.ts'
 import type { Added } from './details.ts'
 import { habits } from './habits.ts'
 

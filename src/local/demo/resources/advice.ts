@@ -4,8 +4,8 @@ import type { WrittenAdvice } from '../details/details.ts'
 import type { Plan } from '../plan.ts'
 import { concept, fact, refer } from './codes.ts'
 import { interval } from './components.ts'
-import { moment } from './examination.ts'
 import { term } from './local-terms.ts'
+import { moment } from './moment.ts'
 import { observation } from './observations.ts'
 
 /** Advice about the next examination as resources of its own: observations, or an order for it. */

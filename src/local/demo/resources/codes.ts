@@ -1,7 +1,7 @@
 import type { CodeableConcept, Coding, Quantity, Reference } from 'fhir/r4'
 import type { Tissue } from '../details/details.ts'
 import { systems } from '../region.ts'
-import type { Nature, Site } from '../truth-row.ts'
+import type { Nature, Site } from '../truth-words.ts'
 import { displayOf } from './displays.ts'
 
 /** One code of a system named in `systems`, as a CodeableConcept. */

@@ -7,17 +7,13 @@ import type {
   ProcedurePerformer,
   ServiceRequest,
 } from 'fhir/r4'
-import { dateOf, londonTime, utcTime } from '../calendar.ts'
+import { dateOf, londonTime } from '../calendar.ts'
 import type { Plan } from '../plan.ts'
 import { followUpOf } from './advice.ts'
 import { concept, fact, refer } from './codes.ts'
 import { devicesOf } from './devices.ts'
+import { moment } from './moment.ts'
 import { practitionerId, roleId } from './people.ts'
-
-/** One unit writes every moment in UTC, the others with London's offset. */
-export function moment(plan: Plan, day: number, minute: number): string {
-  return plan.unit.id === 'quernford' ? utcTime(day, minute) : londonTime(day, minute)
-}
 
 /** Encounter, order, Procedure and endoscopy report of one examination. */
 export function writeExamination(plan: Plan): FhirResource[] {

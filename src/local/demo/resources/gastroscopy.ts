@@ -1,7 +1,7 @@
 import type { DiagnosticReport, FhirResource, Observation, Procedure, Specimen } from 'fhir/r4'
 import type { Plan } from '../plan.ts'
 import { coding, concept, fact, histologyConcept, refer } from './codes.ts'
-import { moment } from './examination.ts'
+import { moment } from './moment.ts'
 
 /** A gastroscopy in the same sitting, with biopsies of its own; one in four has an adenoma of the duodenum. */
 export function writeGastroscopy(plan: Plan): FhirResource[] {

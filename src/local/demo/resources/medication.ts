@@ -3,7 +3,7 @@ import type { Dose, Drug } from '../details/details.ts'
 import type { Plan } from '../plan.ts'
 import { systems } from '../region.ts'
 import { concept, fact, quantity, refer } from './codes.ts'
-import { moment } from './examination.ts'
+import { moment } from './moment.ts'
 
 const atc: Readonly<Record<Drug, string>> = {
   midazolam: 'N05CD08',

@@ -2,7 +2,7 @@ import type { CodeableConcept, FhirResource, Observation, Reference } from 'fhir
 import type { Plan } from '../plan.ts'
 import type { TruthPreparation } from '../truth-row.ts'
 import { coding, concept, fact, quantity, refer, siteConcept } from './codes.ts'
-import { moment } from './examination.ts'
+import { moment } from './moment.ts'
 import { practitionerId, roleId } from './people.ts'
 
 export type Value = Pick<

@@ -2,7 +2,7 @@ import type { DiagnosticReport, FhirResource, Observation } from 'fhir/r4'
 import type { Jar, Plan } from '../plan.ts'
 import { coding, concept, histologyConcept, refer, unreadableHistology } from './codes.ts'
 import { told } from './components.ts'
-import { moment } from './examination.ts'
+import { moment } from './moment.ts'
 import { specimenId } from './specimens.ts'
 
 type Status = 'preliminary' | 'final' | 'amended' | 'entered-in-error'

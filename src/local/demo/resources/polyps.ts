@@ -3,7 +3,7 @@ import type { Plan } from '../plan.ts'
 import type { TruthPolyp } from '../truth-row.ts'
 import { concept, fact, quantity, refer, siteConcept } from './codes.ts'
 import { told } from './components.ts'
-import { moment } from './examination.ts'
+import { moment } from './moment.ts'
 import { observation } from './observations.ts'
 import { specimenId } from './specimens.ts'
 

@@ -1,8 +1,8 @@
 import type { CodeableConcept, FhirResource, Specimen } from 'fhir/r4'
 import type { Jar, Plan } from '../plan.ts'
-import type { Site } from '../truth-row.ts'
+import type { Site } from '../truth-words.ts'
 import { concept, refer, siteConcept } from './codes.ts'
-import { moment } from './examination.ts'
+import { moment } from './moment.ts'
 
 export const specimenId = (plan: Plan, jar: number): string => `${plan.key}-jar-${jar + 1}`
 

@@ -3,7 +3,7 @@ import type { VisitPlan } from '../details/details.ts'
 import type { Plan } from '../plan.ts'
 import { systems } from '../region.ts'
 import { coding, concept, refer } from './codes.ts'
-import { moment } from './examination.ts'
+import { moment } from './moment.ts'
 
 /** Visits to a hospital after the examination. */
 export function writeVisits(plan: Plan): Encounter[] {

@@ -5,9 +5,10 @@ import { afterwards } from './afterwards.ts'
 import { ofBase } from './base.ts'
 import { course } from './course.ts'
 import type { Example } from './example.ts'
-import { findingsAndPathology } from './findings-and-pathology.ts'
+import { findings } from './findings.ts'
 import { history } from './history.ts'
 import { localCode } from './local-code.ts'
+import { pathology } from './pathology.ts'
 import { preparationAndComfort } from './preparation-and-comfort.ts'
 import { whoAndWhy } from './who-and-why.ts'
 
@@ -18,7 +19,8 @@ export const examples: readonly Example[] = [
   ...course,
   ...preparationAndComfort,
   ...accessory,
-  ...findingsAndPathology,
+  ...findings,
+  ...pathology,
   ...afterwards,
   localCode,
   ofBase,
