@@ -130,8 +130,10 @@ export const elementShapes: Readonly<Record<string, Shapes>> = {
     collection: { collectedDateTime: 'date', collectedPeriod: period, bodySite: 'concept' },
   },
   Condition: {
-    clinicalStatus: 'concept',
-    verificationStatus: 'concept',
+    clinicalStatus: { coding: { code: codes('active recurrence relapse inactive remission resolved') } },
+    verificationStatus: {
+      coding: { code: codes('unconfirmed provisional differential confirmed refuted entered-in-error') },
+    },
     severity: 'concept',
     code: 'concept',
     bodySite: 'concept',

@@ -100,8 +100,8 @@ export function findExaminations(
   const candidates: Candidate[] = []
 
   for (const { resource: procedure, code } of colonoscopies) {
+    if (isPartOfAnother(procedure)) continue
     const key = ownKey(procedure)
-    if (key === undefined || isPartOfAnother(procedure)) continue
     const encounter = referenceKey(procedure.encounter)
     const stay = encounter === undefined ? undefined : resources.at(encounter)
     const unit = unitOf(procedure, stay, context.source)
@@ -109,7 +109,7 @@ export function findExaminations(
     const performed = asObject(procedure.performedPeriod)
     const written = performed?.start ?? procedure.performedDateTime
     const moment = readMoment(written, zone)
-    const reject = (reason: string) => leftOut.push({ reference: key, reason })
+    const reject = (reason: string) => leftOut.push({ reference: key ?? encounter ?? referenceKey(procedure.subject) ?? 'Procedure', reason })
     if (moment === undefined) {
       // A colonoscopy without a date belongs to no period; it is shown in every one, once.
       reject('no date')
@@ -127,6 +127,10 @@ export function findExaminations(
       continue
     }
     if (!isKnownBy(written, context.asOf, zone)) continue
+    if (key === undefined) {
+      if (owned) reject('no id')
+      continue
+    }
     const patient = patientKey(procedure.subject)
     if (patient === undefined) {
       if (owned) reject('no patient')

@@ -1,4 +1,4 @@
-import type { Meaning } from '../fhir/codes.ts'
+import type { Codes, Meaning } from '../fhir/codes.ts'
 import { asObject, asObjects, type Json } from '../fhir/json.ts'
 import { ownKey, referenceKey } from '../fhir/references.ts'
 import type { Examination } from './examinations.ts'
@@ -27,11 +27,11 @@ export function gatherObservations(gathering: Gathering): void {
     const placed = placeObservation(observation, gathering)
     if (!placed) {
       // What no topic is for, such as a result of pathology, comes by other ways.
-      if (isKnown && topicOf(code) !== 'other') survey?.unlinked('Observation', observation)
+      if (survey && isForUs(code, component, codes)) survey.unlinked('Observation', observation)
       continue
     }
     const { examination, rung } = placed
-    if (isKnown) survey?.linked(observation)
+    survey?.linked(observation)
     const topic = topicOf(code)
     if (isKnown) examination.observations[topic].push({ resource: observation, holder: observation, code, rung })
     else if (examination.owned && !isOfPathology(code))
@@ -43,6 +43,10 @@ export function gatherObservations(gathering: Gathering): void {
     ladder.attach(ownKey(observation), examination)
   }
 }
+
+/** Whether an observation, or a component of it, has a topic. */
+const isForUs = (code: Meaning, component: unknown, codes: Codes): boolean =>
+  topicOf(code) !== 'other' || asObjects(component).some((one) => topicOf(codes.of(one.code)) !== 'other')
 
 function placeObservation(observation: Json, { reading, ladder, patientKey, place }: Gathering): Place | undefined {
   const { partOf } = observation

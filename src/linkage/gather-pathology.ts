@@ -11,15 +11,17 @@ export function gatherPathology(gathering: Gathering): void {
   const { reading, ladder, place } = gathering
   const { resources, codes, asOf, survey } = reading
   const others = reportsOfOthers(gathering)
-  /** Reports that any procedure names as its own. */
-  const named = once(() => new Set(keysAt(resources.ofType('Procedure'), 'report')))
+  let named: ReadonlySet<string> | undefined
   for (const report of resources.ofType('DiagnosticReport')) {
     if (voided.has(report.status)) continue
     const code = codes.of(report.code)
     if (code.sets.has('endoscopy-report')) {
       const own = place(report, { encounter: referenceKey(report.encounter) })
-      if (own) own.examination.ownReports.push(report)
-      else if (survey && !named().has(ownKey(report) ?? '')) survey.unlinked('DiagnosticReport of an endoscopy', report)
+      own?.examination.ownReports.push(report)
+      if (survey && own === undefined) {
+        named ??= new Set(keysAt(resources.ofType('Procedure'), 'report'))
+        if (!named.has(ownKey(report) ?? '')) survey.unlinked('DiagnosticReport of an endoscopy', report)
+      } else survey?.linked(report)
       continue
     }
     if (others.has(ownKey(report) ?? '')) continue

@@ -30,7 +30,9 @@ import { findPolyps, noFindings, type PolypFindings } from './polyps.ts'
 import { readPreparation } from './preparation.ts'
 import { type Reading, readingOf } from './reading.ts'
 import { readReasons } from './reasons.ts'
+import { surveyUnit } from './unit.ts'
 import { surveyShapes } from './survey-shapes.ts'
+import { surveyStrays } from './survey-strays.ts'
 import { readTimes } from './times.ts'
 import { assignVisits, type Visits, visitFacts } from './visits.ts'
 import type { WindowResources } from './window-resources.ts'
@@ -56,6 +58,7 @@ export function linkWindow(delivered: readonly unknown[], context: LinkContext):
   const { examinations: found, leftOut } = findExaminations(reading, patientKey, context)
   const ladder = new Ladder(found)
   const ambiguous = gather(reading, ladder, patientKey)
+  if (survey) surveyStrays(reading, ladder, patientKey, context, survey)
 
   // Rivals are read too; what does not fit in them is for the window that owns them to take down.
   const unsurveyed: Reading = { ...reading, survey: undefined }
@@ -176,6 +179,11 @@ function toRecord(examination: Examination, parts: Parts): Colonoscopy {
   const tissue = parts.tissue || inPathology > 0 || (course.report === 'preliminary' ? undefined : parts.tissue)
   if (tissue && times.withdrawalMinutes !== undefined)
     trail?.doubt('withdrawal time of an examination in which tissue was taken', examination.lead)
+  const { survey } = reading
+  if (survey) {
+    if (patient === undefined) survey.deadEnd('Procedure.subject', examination.lead)
+    if (examination.unit === undefined) surveyUnit(examination, source, survey)
+  }
   const age = ageOn(examination, patient)
   const sex = sexOf(patient)
   const setting = settingOf(examination, reading)

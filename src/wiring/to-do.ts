@@ -55,6 +55,7 @@ export function toDoForLeftOut(reason: string): string {
 const leftOutToDo: Readonly<Record<string, string>> = {
   'no date': 'Send performedPeriod or performedDateTime; without a date it belongs to no period.',
   'date coarser than a day': 'Send the day; a month or year counts only in a period that holds the whole of it.',
+  'no id': 'Send the id of the resource: without one nothing can refer to it, and it cannot be counted once.',
   'no patient': 'Send subject as a reference to a Patient, or as an identifier.',
   'second resource of one examination':
     'Nothing to do: it was joined with the fuller resource of the same examination.',
