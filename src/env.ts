@@ -20,6 +20,8 @@ export interface Env {
   readonly PATHOLOGY_LAG_DAYS?: string
   /** Days after its window within which an event may still reach the record; 0 by default. */
   readonly EVENT_LAG_DAYS?: string
+  /** 'true' where the free text of that server's pathology reports and reasons may be read; it is not by default. */
+  readonly READ_FREE_TEXT?: string
   /** JSON list of sources, with the properties of `Source`. */
   readonly SOURCES?: string
   /** Date or instant as of which everything is read; the present by default. */
@@ -58,6 +60,7 @@ const oneSource = {
   EVENTS_KNOWN_BY: eventsKnownBy.default('not-stated'),
   PATHOLOGY_LAG_DAYS: wholeNumber.default(60),
   EVENT_LAG_DAYS: wholeNumber.default(0),
+  READ_FREE_TEXT: z.enum(['true', 'false'], "must be 'true' or 'false'").default('false'),
 }
 
 const always = {
@@ -127,6 +130,7 @@ function sourceOf(settings: z.output<typeof fromVariables>): Source {
     pathologyLagDays: settings.PATHOLOGY_LAG_DAYS,
     eventLagDays: settings.EVENT_LAG_DAYS,
     eventsKnownBy: settings.EVENTS_KNOWN_BY,
+    readsText: settings.READ_FREE_TEXT === 'true',
     conceptMaps: [],
   }
 }

@@ -26,6 +26,7 @@ describe('one source from variables', () => {
           pathologyLagDays: 60,
           eventLagDays: 0,
           eventsKnownBy: 'not-stated',
+          readsText: false,
           conceptMaps: [],
         },
       ],
@@ -41,6 +42,7 @@ describe('one source from variables', () => {
       EVENTS_KNOWN_BY: 'call-back',
       PATHOLOGY_LAG_DAYS: '30',
       EVENT_LAG_DAYS: '14',
+      READ_FREE_TEXT: 'true',
       AS_OF: '2026-08-15',
       ACCESS_TOKEN: 'abc.DEF-123',
       LOCAL_START: 'true',
@@ -54,6 +56,7 @@ describe('one source from variables', () => {
         eventsKnownBy: 'call-back',
         pathologyLagDays: 30,
         eventLagDays: 14,
+        readsText: true,
       },
     ])
   })

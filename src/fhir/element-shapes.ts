@@ -185,3 +185,26 @@ export const elementShapes: Readonly<Record<string, Shapes>> = {
     reasonReference: 'reference',
   },
 }
+
+/**
+ * Elements without which a resource, or a part of one, cannot be placed or says nothing, by where they stand; of several with a bar
+ * between them one is enough. R4 requires them, but for the codes that say what a procedure, a condition, an adverse event, an
+ * order, a medication or a device is.
+ */
+export const neededElements: Readonly<Record<string, readonly string[]>> = {
+  'Patient.link': ['other', 'type'],
+  Encounter: ['status', 'class'],
+  Procedure: ['status', 'code', 'subject'],
+  'Procedure.performer': ['actor'],
+  'Procedure.focalDevice': ['manipulated'],
+  Observation: ['status', 'code'],
+  'Observation.component': ['code'],
+  DiagnosticReport: ['status', 'code'],
+  Condition: ['code', 'subject'],
+  AdverseEvent: ['actuality', 'event', 'subject'],
+  'AdverseEvent.suspectEntity': ['instance'],
+  Medication: ['code'],
+  MedicationAdministration: ['status', 'subject', 'medicationCodeableConcept|medicationReference'],
+  Device: ['type'],
+  ServiceRequest: ['status', 'intent', 'code', 'subject'],
+}

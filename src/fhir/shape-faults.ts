@@ -1,5 +1,5 @@
 import { readMoment } from './dates.ts'
-import { elementShapes, type Shape, type Shapes } from './element-shapes.ts'
+import { elementShapes, neededElements, type Shape, type Shapes } from './element-shapes.ts'
 import { asNumber, asObject, asObjects, asText, type Json } from './json.ts'
 import { keyOf, referencedIdentifier } from './references.ts'
 
@@ -26,12 +26,14 @@ export function shapeFaults(resource: Json): string[] {
   const shapes = elementShapes[type]
   if (shapes === undefined) return []
   const faults = new Set<string>()
-  if (asText(id) === undefined) faults.add(`${type}.id (none)`)
+  if (asText(id) === undefined) faults.add(`${type}.id (missing)`)
   checkElements(resource, shapes, type, resource, faults)
   return [...faults]
 }
 
 function checkElements(holder: Json, shapes: Shapes, path: string, resource: Json, faults: Set<string>): void {
+  for (const names of neededElements[path] ?? [])
+    if (!holdsAny(holder, names.split('|'))) faults.add(`${path}.${names} (missing)`)
   for (const name in shapes) {
     const standing = holder[name]
     if (standing === undefined || standing === null) continue
@@ -83,7 +85,10 @@ function check(standing: unknown, shape: Shape, path: string, resource: Json, fa
   else if (!canBeFollowed(object, resource)) add('a reference that cannot be followed')
 }
 
-const holdsAny = (object: Json, names: readonly string[]): boolean => names.some((name) => object[name] !== undefined)
+const holdsAny = (object: Json, names: readonly string[]): boolean => names.some((name) => !isNothing(object[name]))
+
+const isNothing = (value: unknown): boolean =>
+  value === undefined || value === null || (Array.isArray(value) && value.length === 0)
 
 /** A reference that says where to is `Type/id` of this server, of something contained, or names an identifier. */
 function canBeFollowed(reference: Json, resource: Json): boolean {

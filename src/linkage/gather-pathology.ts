@@ -11,7 +11,7 @@ export function gatherPathology(gathering: Gathering): void {
   const { reading, ladder, place } = gathering
   const { resources, codes, asOf, survey } = reading
   const others = reportsOfOthers(gathering)
-  let named: ReadonlySet<string> | undefined
+  let named: ReadonlySet<string | undefined> | undefined
   for (const report of resources.ofType('DiagnosticReport')) {
     if (voided.has(report.status)) continue
     const code = codes.of(report.code)
@@ -19,7 +19,7 @@ export function gatherPathology(gathering: Gathering): void {
       const own = place(report, { encounter: referenceKey(report.encounter) })
       own?.examination.ownReports.push(report)
       if (survey && own === undefined) {
-        named ??= new Set(keysAt(resources.ofType('Procedure'), 'report'))
+        named ??= new Set(resources.ofType('Procedure').flatMap((one) => keysIn(one.report)))
         if (!named.has(ownKey(report) ?? '')) survey.unlinked('DiagnosticReport of an endoscopy', report)
       } else survey?.linked(report)
       continue

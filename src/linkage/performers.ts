@@ -1,3 +1,4 @@
+import type { Source } from '../config.ts'
 import { asObject, asObjects, asText, type Json } from '../fhir/json.ts'
 import { referenceKey } from '../fhir/references.ts'
 import { isWord } from '../record/words.ts'
@@ -32,8 +33,8 @@ export const isSupervisor = ({ role }: Performer): boolean =>
 
 /** Every performer of an examination, from all its Procedure resources. */
 export function readPerformers(
-  { all, patient }: Examination,
-  { codes, resources, survey }: Reading,
+  { all, patient, trail }: Examination,
+  { codes, resources, source, survey }: Reading,
   personKey: PersonKey,
 ): readonly Performer[] {
   const performers: Performer[] = []
@@ -48,9 +49,15 @@ export function readPerformers(
       const target = referenceKey(actor)
       if (target?.startsWith('Practitioner') && resources.at(target) === undefined)
         survey.deadEnd('Procedure.performer.actor', procedure)
+      else if (isByResource(person, source))
+        trail?.doubt('person without an identifier of the configured system', resources.at(target))
     }
   return performers
 }
+
+/** Whether the key of a person is that of a resource, though the source names a system of identifiers. */
+const isByResource = (person: string | undefined, { id, practitionerSystem }: Source): boolean =>
+  practitionerSystem !== undefined && person?.startsWith(`${id}/Practitioner/`) === true
 
 /** Types of those who may be named as performers, and perform no colonoscopy. */
 const neverOperates = /Organization|Device|Patient|RelatedPerson|CareTeam|HealthcareService/

@@ -145,8 +145,9 @@ function addSizesToldApart(lesions: readonly Lesion[], unnamedRemovals: number, 
     const meant = lesions.filter(
       (lesion) => (lesion.key !== undefined && named.includes(lesion.key)) || membersOf(lesion).includes(own),
     )
-    for (const lesion of meant.length > 0 ? meant : isLone ? [only] : [])
-      takeSize(lesion, millimetresOf(holder), examination, told)
+    const whose = meant.length > 0 ? meant : isLone ? [only] : []
+    if (whose.length === 0) examination.trail?.doubt('size of which nothing says which polyp it is of', resource)
+    for (const lesion of whose) takeSize(lesion, millimetresOf(holder), examination, told)
   }
 }
 

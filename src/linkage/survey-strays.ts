@@ -37,7 +37,7 @@ export function surveyStrays(
   for (const order of resources.ofType('ServiceRequest')) {
     if (!codes.in(order.code, 'colonoscopy')) continue
     const encounter = referenceKey(order.encounter)
-    const isAstray = encounter !== undefined && resources.at(encounter) === undefined
+    const isAstray = encounter === undefined || resources.at(encounter) === undefined
     tell('ServiceRequest for a colonoscopy', order, isOfNobody(order) || (isAstray && !isBasis(order, ladder)))
   }
   for (const { resource, code } of procedures)

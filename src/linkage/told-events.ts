@@ -75,7 +75,10 @@ export function readToldEvents(
         survey.missed('AdverseEvent.event', event.event, patientKey(subject))
     }
     if (survey && found.length > 0 && isOfOurs(named, when, ladder.ofPatient(patientKey(subject))))
+{
       missUnknown(event, ['severity', 'outcome', 'seriousness'], patientKey(subject), codes, survey)
+      for (const one of results) missUnknown(one, ['severity'], patientKey(subject), codes, survey)
+    }
     for (const kind of found)
       told.push({
         resource: event,

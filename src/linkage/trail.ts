@@ -59,6 +59,8 @@ export const doubts = [
   'score outside its scale',
   'polyp told as a condition beside observed polyps',
   'pathology text longer than is read',
+  'size of which nothing says which polyp it is of',
+  'person without an identifier of the configured system',
 ] as const
 export type Doubt = (typeof doubts)[number]
 

@@ -109,6 +109,7 @@ code { display: block; margin-top: 0.3rem; padding: 0.5rem 0.7rem; background: v
 .wiring th.group { padding-top: 1.4rem; color: var(--quiet); font-weight: 600; position: static; }
 .wiring .bar { display: inline-block; width: 3.2rem; height: 0.55rem; margin-right: 0.5rem; border: 1px solid #8b979f;
   background: linear-gradient(to right, var(--accent) var(--share), var(--sheet) var(--share)); }
+.looks { list-style: none; margin: 1.2rem 0 0; padding: 0; display: flex; flex-wrap: wrap; gap: 0.3rem 2.2rem; }
 .places { display: flex; flex-wrap: wrap; gap: 0.3rem 1.4rem; margin: 0 0 1.1rem; font-size: 0.94rem; }
 .places [aria-current] { color: var(--ink); font-weight: 600; text-decoration: none; }
 .guide { padding-bottom: 2rem; overflow-wrap: anywhere; }

@@ -2,7 +2,7 @@ import type { FeedLine, SourceWiring } from '../wiring/report.ts'
 import { Frame, HeadRow } from './wiring-tables.tsx'
 
 /** Changes shown of each kind; the whole list is in the JSON. */
-const mostChanges = 8
+const mostChanges = 4
 
 /** What each feed shows, what is proposed, and what the other declaration would change. */
 export function FeedTable({ source: { source, feeds } }: { source: SourceWiring }) {

@@ -1,6 +1,7 @@
 import { fewestPatientsForText, type SourceWiring, type WiringReport } from '../wiring/report.ts'
 import { FeedTable } from './wiring-feeds.tsx'
 import { FieldTable } from './wiring-fields.tsx'
+import { WiringSummary } from './wiring-summary.tsx'
 import { Frame, HeadRow, References } from './wiring-tables.tsx'
 
 /** The wiring report for people: what fits, what does not, and what to do about each line. */
@@ -37,6 +38,7 @@ function SourcePart({ source }: { source: SourceWiring }) {
       {[...incomplete, ...notes].map((sentence) => (
         <p class="notice">{sentence}</p>
       ))}
+      <WiringSummary source={source} />
       <FieldTable source={source} />
       <FeedTable source={source} />
       <UnmatchedTable source={source} />

@@ -72,27 +72,13 @@ export const followUps: readonly FollowUp[] = [
     rowsPerPage: 20,
     spared: 'photographs',
   },
-  {
-    resourceType: 'DeviceUseStatement',
-    parameter: 'patient',
-    of: 'Patient',
-    element: 'subject',
-    spared: 'whatever is declared',
-  },
-  // Advice may stand in an order or a plan; the reasons of orders that no examination is based on are not wanted.
+  // Advice may stand in an order; the reasons of orders that no examination is based on are not wanted.
   {
     resourceType: 'ServiceRequest',
     parameter: 'encounter',
     of: 'Encounter',
     element: 'encounter',
     place: 'beside',
-    spared: 'whatever is declared',
-  },
-  {
-    resourceType: 'CarePlan',
-    parameter: 'encounter',
-    of: 'Encounter',
-    element: 'encounter',
     spared: 'whatever is declared',
   },
 ]

@@ -26,8 +26,6 @@ const named: Readonly<Record<string, Readonly<Record<string, readonly string[]>>
   Specimen: { request: ['ServiceRequest'], parent: ['Specimen'] },
   AdverseEvent: { resultingCondition: ['Condition'] },
   MedicationAdministration: { medicationReference: ['Medication'] },
-  DeviceUseStatement: { device: ['Device'] },
-  CarePlan: { activity: ['ServiceRequest'] },
 }
 
 /** Steps from an examination along references; the longest chain that means something has six. */

@@ -3,6 +3,7 @@ export type Json = Readonly<Record<string, unknown>>
 /** What is done to one place of a resource. */
 export type Fault =
   | 'dropped'
+  | 'null'
   | 'emptied'
   | 'another type'
   | 'nested deeply'
@@ -44,6 +45,7 @@ type Change = Omit<Spoilt, 'resource'> & { readonly value?: unknown; readonly go
 /** Changes of a value, the innermost included; `gone` where it is to be taken away. */
 function* spoils(was: unknown, path: readonly string[]): Generator<Change> {
   yield { fault: 'dropped', path, was, gone: true }
+  yield { fault: 'null', path, was, value: null }
   for (const [fault, value] of replacements(was, path)) yield { fault, path, was, value }
   if (Array.isArray(was)) {
     for (const [index, inner] of was.entries())

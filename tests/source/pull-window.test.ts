@@ -92,23 +92,9 @@ const story: Record<string, unknown>[] = [
   { resourceType: 'Practitioner', id: 'unread' },
   { resourceType: 'Condition', id: 'unread' },
   // And what is followed.
-  {
-    resourceType: 'CarePlan',
-    id: 'plan',
-    encounter: reference('Encounter/e1'),
-    activity: [{ reference: reference('ServiceRequest/s4') }],
-  },
-  { resourceType: 'ServiceRequest', id: 's4' },
   { resourceType: 'Media', id: 'photograph', encounter: reference('Encounter/e1'), content: { data: '/9j/4AAQ' } },
   { resourceType: 'Media', id: 'in-report', content: { url: 'https://pictures.example/1' } },
-  {
-    resourceType: 'DeviceUseStatement',
-    id: 'used',
-    subject: reference('Patient/a'),
-    device: reference('Device/d3'),
-  },
   { resourceType: 'Device', id: 'd2' },
-  { resourceType: 'Device', id: 'd3' },
   {
     resourceType: 'MedicationAdministration',
     id: 'given',
@@ -423,9 +409,7 @@ const refusing = (refused: string) =>
 
 it.each([
   ['Media', 'Media by encounter'],
-  ['DeviceUseStatement', 'DeviceUseStatement by patient'],
   ['ServiceRequest', 'ServiceRequest by encounter'],
-  ['CarePlan', 'CarePlan by encounter'],
 ])('a store without %s is complete without it, and the notes say so', async (type, asked) => {
   const pulled = await pull(await serve(refusing(type)))
   expect(pulled.incomplete).toEqual([])
