@@ -103,6 +103,8 @@ function hear(told: Told, heard: Heard, examination: Examination, reading: Readi
     heard.beforeCaecum = stated(heard.beforeCaecum, answer('attachmentRemovedBeforeCaecum'), told)
   else if (fact === 'attachment-reinserted')
     heard.reinserted = stated(heard.reinserted, answer('attachmentReinserted'), told)
+  else if (fact !== 'mucosal-injury-treated')
+    reading.survey?.missed('Observation.component.code (attachment)', told.holder.code, examination.patient)
 }
 
 /** Actions that only a distal attachment knows, so that they tell even of a device whose type does not. */

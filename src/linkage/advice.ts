@@ -1,4 +1,3 @@
-import { unknownMeaning } from '../fhir/codes.ts'
 import { isKnownBy, readMoment } from '../fhir/dates.ts'
 import { holdsValue } from '../fhir/holds-value.ts'
 import { asObject, asObjects, type Json } from '../fhir/json.ts'
@@ -100,7 +99,7 @@ function readObservation(
   if (told.holder === resource)
     for (const component of asObjects(resource.component)) {
       const code = codes.of(component.code)
-      if (code === unknownMeaning)
+      if (code.fact !== 'advice' && code.fact !== 'advised-interval')
         survey?.missed('Observation.component.code (advice)', component.code, examination.patient)
       read(component, code.fact)
     }

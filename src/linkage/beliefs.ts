@@ -33,7 +33,7 @@ export type Beliefs = ReadonlyMap<HistoryKind, Belief>
 
 const nothingSaid: Beliefs = new Map()
 
-const bySamePatient = 'same patient within the time window'
+const bySamePatient = 'record of the same patient'
 
 /** Gathers what conditions, procedures and yes/no observations say of the time before an examination. */
 export function readBeliefs(

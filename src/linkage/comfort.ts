@@ -1,4 +1,3 @@
-import { unknownMeaning } from '../fhir/codes.ts'
 import { asObjects } from '../fhir/json.ts'
 import { wholeNumberOf } from '../fhir/quantity.ts'
 import { referenceKey } from '../fhir/references.ts'
@@ -101,7 +100,7 @@ function scorerOf(
       if (component === holder) continue
       const code = reading.codes.of(component.code)
       if (code.fact !== 'comfort-scorer') {
-        if (code === unknownMeaning)
+        if (code.fact === undefined || scales[code.fact] === undefined)
           reading.survey?.missed('Observation.component.code (comfort)', component.code, examination.patient)
         continue
       }

@@ -114,6 +114,11 @@ function isNeverInserted(reach: Reach, reason: Json | undefined, examination: Ex
   return false
 }
 
+const isPicture = ({ resource }: Told): boolean => resource.resourceType === 'Media'
+
+/** Element that holds the site of an extent or a landmark. */
+const siteElement = (told: Told): string => (isPicture(told) ? 'Media.bodySite' : 'Observation.valueCodeableConcept')
+
 function noteReach(
   { trail, lead, all }: Examination,
   { extent, told, stated: extents, landmarks }: Reach,
@@ -122,17 +127,17 @@ function noteReach(
   reason: Course['stopReason'],
 ): void {
   if (extent !== undefined && told !== undefined) {
-    trail?.note('extent', told.resource, told.rung, 'Observation.valueCodeableConcept')
-    trail?.note('extentEvidence', told.resource, told.rung, 'Observation.code')
-    trail?.note('caecumReached', told.resource, 'inferred from the extent', 'Observation.valueCodeableConcept')
+    trail?.note('extent', told.resource, told.rung, siteElement(told))
+    trail?.note('extentEvidence', told.resource, told.rung, isPicture(told) ? 'Media.bodySite' : 'Observation.code')
+    trail?.note('caecumReached', told.resource, 'inferred from the extent', siteElement(told))
   } else if (stoppedBy !== undefined)
     trail?.note('caecumReached', stoppedBy, 'inferred from the status', 'Procedure.status')
   const outranked = stoppedBy !== undefined && completion === 'completed'
   if (outranked && told !== undefined)
-    trail?.note('completion', told.resource, 'inferred from the extent', 'Observation.valueCodeableConcept')
+    trail?.note('completion', told.resource, 'inferred from the extent', siteElement(told))
   else for (const one of all) trail?.note('completion', one, 'own element', 'Procedure.status')
   if (landmarks.some(provesCompletion) && told !== undefined)
-    trail?.note('completionPhotographed', told.resource, told.rung, 'Observation.valueCodeableConcept')
+    trail?.note('completionPhotographed', told.resource, told.rung, siteElement(told))
   else trail?.note('completionPhotographed', undefined, 'inferred from the findings', 'Observation.code')
   if (completion === 'completed')
     trail?.note('impassableStricture', stoppedBy ?? lead, 'inferred from the status', 'Procedure.status')

@@ -35,7 +35,10 @@ export interface Examination {
   readonly orders: readonly string[]
   /** Began in the window: it is emitted, the others are only rivals. */
   readonly owned: boolean
+  /** Sub-procedures that were done. */
   readonly children: Told[]
+  /** Sub-procedures of which nothing says whether they were done: they may have been. */
+  readonly openActs: Told[]
   /** Observations, and components of observations, by what they tell of. */
   readonly observations: Readonly<Record<Topic, Told[]>>
   /** Polyps told as Conditions. */
@@ -109,7 +112,8 @@ export function findExaminations(
     const performed = asObject(procedure.performedPeriod)
     const written = performed?.start ?? procedure.performedDateTime
     const moment = readMoment(written, zone)
-    const reject = (reason: string) => leftOut.push({ reference: key ?? encounter ?? referenceKey(procedure.subject) ?? 'Procedure', reason })
+    const reject = (reason: string) =>
+      leftOut.push({ reference: key ?? encounter ?? referenceKey(procedure.subject) ?? 'Procedure', reason })
     if (moment === undefined) {
       // A colonoscopy without a date belongs to no period; it is shown in every one, once.
       reject('no date')
@@ -227,6 +231,7 @@ function toExamination(group: readonly Candidate[], { window, survey }: LinkCont
     orders: keysAt(all, 'basedOn'),
     owned: isOwned(lead.span, window),
     children: [],
+    openActs: [],
     observations: {
       polyp: [],
       'polyp-size': [],

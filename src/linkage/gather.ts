@@ -6,6 +6,7 @@ import { isRefuted } from './conditions.ts'
 import type { LeftOut } from './context.ts'
 import { gatherObservations } from './gather-observations.ts'
 import { gatherPathology } from './gather-pathology.ts'
+import { gatherPhotographs } from './gather-photographs.ts'
 import { dateIn, directly, type Gathering, keysIn, type Place, type PlaceResource, voided } from './gathering.ts'
 import type { Ladder, Ties } from './ladder.ts'
 import type { PatientKey } from './patients.ts'
@@ -33,8 +34,12 @@ export function gather(reading: Reading, ladder: Ladder, patientKey: PatientKey)
   gatherMedication(gathering)
   gatherSpecimens(gathering)
   gatherPathology(gathering)
+  gatherPhotographs(gathering)
   return ambiguous
 }
+
+/** Statuses of a procedure that was done, in whole or in part. */
+const done: ReadonlySet<unknown> = new Set(['completed', 'stopped'])
 
 /** Sub-procedures: with partOf; without it only where the code is one of the large bowel and the encounter is shared. */
 function gatherSubProcedures({ reading: { procedures, source, survey }, ladder, place }: Gathering): void {
@@ -61,7 +66,14 @@ function gatherSubProcedures({ reading: { procedures, source, survey }, ladder, 
     if (isOurs) survey?.linked(procedure)
     else if (examination.owned)
       survey?.missed('Procedure.code (part of a colonoscopy)', procedure.code, examination.patient)
-    examination.children.push({ resource: procedure, holder: procedure, code, rung })
+    const told = { resource: procedure, holder: procedure, code, rung }
+    if (!done.has(procedure.status)) {
+      // Nobody says that it was done, and nobody that it was not.
+      if (isOurs) examination.openActs.push(told)
+      examination.trail?.cannotRead('tissueTakenOrTreated', procedure, 'Procedure.status')
+      continue
+    }
+    examination.children.push(told)
     ladder.attach(ownKey(procedure), examination)
   }
 }

@@ -95,7 +95,7 @@ function seen(disease: Belief | undefined, isComplete: boolean, examination: Exa
     if (first !== undefined) {
       sawFeed(examination, 'history')
       if (yes.length > 0 || isOpen || !notBefore.some((one) => isFirstOnTheDay(one, examination))) return undefined
-      trail?.note(field, first, 'same patient within the time window', 'Condition.recordedDate')
+      trail?.note(field, first, 'record of the same patient', 'Condition.recordedDate')
       return true
     }
     if (isOpen) return undefined

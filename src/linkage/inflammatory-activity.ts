@@ -35,8 +35,9 @@ export function readActivity(known: Belief, examination: Examination, reading: R
     const { resource } = told
     if (told.code.fact !== 'inflammatory-activity' || !isKnownYet(resource, reading.asOf, examination.zone)) continue
     const when = resource.effectiveDateTime ?? asObject(resource.effectivePeriod)?.start
-    if (timingOf(when, undefined, examination) === 'before')
-      said = stated(said, wordOf(field, told, words, examination, reading), told)
+    const timing = timingOf(when, undefined, examination)
+    if (timing === 'before') said = stated(said, wordOf(field, told, words, examination, reading), told)
+    else if (timing === 'open') examination.trail?.cannotRead(field, resource, 'Observation.effective[x]')
   }
   return settle(field, said, examination)
 }

@@ -64,9 +64,9 @@ export function readLaterCancer(
   }
   const { condition, earliest, latest } = first
   const isDayKnown = latest === Math.min(latest, ...more.map((one) => one.earliest)) && earliest === latest
-  trail?.note('laterColorectalCancer', condition, 'same patient within the time window', 'Condition.code')
+  trail?.note('laterColorectalCancer', condition, 'record of the same patient', 'Condition.code')
   if (isDayKnown)
-    trail?.note('laterColorectalCancerDay', condition, 'same patient within the time window', dateElement(condition))
+    trail?.note('laterColorectalCancerDay', condition, 'record of the same patient', dateElement(condition))
   return { laterColorectalCancer: true, laterColorectalCancerDay: isDayKnown ? earliest : undefined }
 }
 

@@ -30,10 +30,10 @@ import { findPolyps, noFindings, type PolypFindings } from './polyps.ts'
 import { readPreparation } from './preparation.ts'
 import { type Reading, readingOf } from './reading.ts'
 import { readReasons } from './reasons.ts'
-import { surveyUnit } from './unit.ts'
 import { surveyShapes } from './survey-shapes.ts'
 import { surveyStrays } from './survey-strays.ts'
 import { readTimes } from './times.ts'
+import { surveyUnit } from './unit.ts'
 import { assignVisits, type Visits, visitFacts } from './visits.ts'
 import type { WindowResources } from './window-resources.ts'
 
@@ -150,7 +150,9 @@ function toRecord(examination: Examination, parts: Parts): Colonoscopy {
 
   // No polyp is a fact only where the feed is complete and the examination's own report is not still open.
   // Where the examination's own code says that a polyp was removed, there was at least one, and nobody says how many.
-  const silent = complete('polyps') && course.report !== 'preliminary' && impliedRemovals === 0
+  // So it is where something may have been removed: nothing says whether it was done.
+  const mayHaveDone = examination.openActs.length > 0
+  const silent = complete('polyps') && course.report !== 'preliminary' && impliedRemovals === 0 && !mayHaveDone
   const polypCount = told > 0 ? told : silent ? 0 : undefined
   if (trail) noteCount(examination, { polypCount, inPathology, report: course.report, findings })
 
@@ -176,7 +178,8 @@ function toRecord(examination: Examination, parts: Parts): Colonoscopy {
   const death = readDeath(examination, patient, reading)
   const advice = readAdvice(examination, parts.orders, reading)
   const later = readLaterCancer(examination, conditions, reading)
-  const tissue = parts.tissue || inPathology > 0 || (course.report === 'preliminary' ? undefined : parts.tissue)
+  const tissue =
+    parts.tissue || inPathology > 0 || (course.report === 'preliminary' || mayHaveDone ? undefined : parts.tissue)
   if (tissue && times.withdrawalMinutes !== undefined)
     trail?.doubt('withdrawal time of an examination in which tissue was taken', examination.lead)
   const { survey } = reading
@@ -278,7 +281,7 @@ function toRecord(examination: Examination, parts: Parts): Colonoscopy {
     polypCount,
     polyps: polyps.length === polypCount ? polyps.map(({ polyp }) => polyp) : undefined,
     knownLesionCount: found.knownLesionCount,
-    polypRemoved: found.polypRemoved,
+    polypRemoved: mayHaveDone ? found.polypRemoved || undefined : found.polypRemoved,
     polypsLeftCount: found.polypsLeftCount,
     polypsNotFoundAgainCount: found.polypsNotFoundAgainCount,
     polypsWithoutObtainableHistology: found.polypsWithoutObtainableHistology,
@@ -362,7 +365,9 @@ function noteOwn(
   trail.note('examinationDate', lead, 'own element', performed)
   if (examination.start !== undefined) trail.note('startTime', lead, 'own element', performed)
   if (age !== undefined) trail.note('age', patient, 'direct reference', 'Patient.birthDate')
+  else if (patient?.birthDate !== undefined) trail.cannotRead('age', patient, 'Patient.birthDate')
   if (sex !== undefined) trail.note('sex', patient, 'direct reference', 'Patient.gender')
+  else if (patient?.gender !== undefined) trail.cannotRead('sex', patient, 'Patient.gender')
 }
 
 const sexOf = (patient: Json | undefined): Colonoscopy['sex'] => {

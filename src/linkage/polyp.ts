@@ -131,6 +131,7 @@ function readComponent(lesion: Lesion, told: Told, examination: Examination, rea
       settle('predictedHistology', histologyClasses, 'histology')
       break
     default:
+      reading.survey?.missed('Observation.component.code (polyp)', holder.code, examination.patient)
   }
 }
 

@@ -56,4 +56,7 @@ export const elementOf = ({ resource, holder }: Told, value: string): string =>
 
 /** Element of an observation or component that holds its value, whatever type it has. */
 export const valueElementOf = (told: Told): string =>
-  elementOf(told, Object.keys(told.holder).find((name) => name.startsWith('value')) ?? 'value[x]')
+  // The site of a picture is what an observation of it would state.
+  told.resource.resourceType === 'Media'
+    ? 'Media.bodySite'
+    : elementOf(told, Object.keys(told.holder).find((name) => name.startsWith('value')) ?? 'value[x]')

@@ -48,7 +48,7 @@ export function remarksIn(
       if (member) parts.push(...remarksIn(member, within, reading, patient, depth + 1))
       else reading.survey?.deadEnd('Observation.hasMember', result)
     }
-  }
+  } else if (result.hasMember !== undefined) reading.survey?.deadEnd('Observation.hasMember', result)
   const own = remarkHeld(result, reading, patient)
   // Beside a value that nobody can read a grade is a detail of it, and no finding of its own.
   const isUnread = own === undefined && result.valueCodeableConcept !== undefined

@@ -8,6 +8,7 @@ export const rungs = [
   'shared order',
   'shared encounter',
   'same patient within the time window',
+  'record of the same patient',
   'read from free text',
   'final report in a complete feed',
   'completed examination without a report, in a complete feed',

@@ -43,6 +43,11 @@ export function surveyStrays(
   for (const { resource, code } of procedures)
     if (code.sets.has('earlier-resection') || code.sets.has('pelvic-surgery-or-radiotherapy'))
       tell('Procedure of a patient who did not come', resource, isOfNobody(resource))
+  for (const dose of resources.ofType('MedicationAdministration'))
+    if (ladder.direct(keysIn(dose.partOf)[0]) === undefined && isOfNobody(dose))
+      survey.unlinked('MedicationAdministration to a patient who did not come', dose)
+  for (const event of resources.ofType('AdverseEvent'))
+    tell('AdverseEvent of a patient who did not come', event, isOfNobody(event))
   missProcedures(reading, ladder, patientKey, context, survey)
 }
 

@@ -49,19 +49,24 @@ export function readToldEvents(
   for (const event of resources.ofType('AdverseEvent')) {
     if (!isKnown(event.recordedDate, event.date ?? event.detected)) continue
     const results: Json[] = []
+    const lost: string[] = []
     for (const reference of asObjects(event.resultingCondition)) {
       const key = referenceKey(reference)
       const condition = resources.at(key)
-      if (key === undefined || condition === undefined) continue
+      if (key === undefined || condition === undefined) {
+        lost.push('AdverseEvent.resultingCondition')
+        continue
+      }
       ofAdverseEvents.add(key)
       if (!isRefuted(condition) && isKnownCondition(condition)) results.push(condition)
     }
     if (event.actuality === 'potential') continue
     const keys = results.map(ownKey)
-    const suspects = examinationsAt(
-      asObjects(event.suspectEntity).map(({ instance }) => referenceKey(instance)),
-      ladder,
-    )
+    const suspected = asObjects(event.suspectEntity).map(({ instance }) => referenceKey(instance))
+    // A drug or a device may be suspected as well, and needs not come.
+    if (suspected.some((one) => one?.startsWith('Procedure/') && resources.at(one) === undefined))
+      lost.push('AdverseEvent.suspectEntity.instance')
+    const suspects = examinationsAt(suspected, ladder)
     const named = suspects.length > 0 ? suspects : from(detailed, keys)
     const own = kindsOf(event.event, codes)
     const found = eventKinds.filter((kind) => own.includes(kind) || results.some(({ code }) => codes.in(code, kind)))
@@ -69,13 +74,13 @@ export function readToldEvents(
     const dates = [event.date, event.detected, ...results.flatMap((one) => [onsetOf(one), one.recordedDate])]
     const when = whenOf(dates, zone) ?? whenOf([event.recordedDate], zone)
     const subject = event.subject ?? results[0]?.subject
+    const isOurs = survey !== undefined && isOfOurs(named, when, ladder.ofPatient(patientKey(subject)))
+    if (isOurs) for (const element of lost) survey.deadEnd(element, event)
     if (found.length === 0 && !tellsOfNoEvent(event.event, codes)) {
       for (const examination of named) unknown.add(examination)
-      if (survey && isOfOurs(named, when, ladder.ofPatient(patientKey(subject))))
-        survey.missed('AdverseEvent.event', event.event, patientKey(subject))
+      if (isOurs) survey.missed('AdverseEvent.event', event.event, patientKey(subject))
     }
-    if (survey && found.length > 0 && isOfOurs(named, when, ladder.ofPatient(patientKey(subject))))
-{
+    if (isOurs && found.length > 0) {
       missUnknown(event, ['severity', 'outcome', 'seriousness'], patientKey(subject), codes, survey)
       for (const one of results) missUnknown(one, ['severity'], patientKey(subject), codes, survey)
     }

@@ -59,6 +59,7 @@ export const doubts = [
   'score outside its scale',
   'polyp told as a condition beside observed polyps',
   'pathology text longer than is read',
+  'hospital visit of which it is not certain that it followed',
   'size of which nothing says which polyp it is of',
   'person without an identifier of the configured system',
 ] as const

@@ -58,7 +58,9 @@ export function assignVisits(
     const isCertain = after !== undefined && kind !== 'unknown' && hasTakenPlace(encounter)
     for (const examination of may) {
       sawFeed(examination, 'visits')
-      if (!isCertain) at(examination).undecided = true
+      if (isCertain) continue
+      at(examination).undecided = true
+      examination.trail?.doubt('hospital visit of which it is not certain that it followed', encounter)
     }
     if (!isCertain) continue
     at(after).found.push({ day, planned: wasPlanned(encounter, kind, reading) })

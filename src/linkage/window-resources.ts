@@ -8,8 +8,8 @@ export class WindowResources {
   readonly #delivered = new Map<string, Json[]>()
   readonly #ordered = new Map<string, readonly Json[]>()
   readonly #byId = new Map<string, Map<string, Json>>()
-  /** What came and is no resource: it has no type. */
-  readonly untyped: Json[] = []
+  /** What came and is not read: it has no type, or is a Bundle in too many Bundles. */
+  readonly unread: Json[] = []
 
   /**
    * Unpacks Bundles within the list (some servers store whole documents), drops repeats, and keeps the newest version of a
@@ -22,12 +22,13 @@ export class WindowResources {
       const resource = asObject(value)
       const type = resource?.resourceType
       if (resource === undefined || typeof type !== 'string') {
-        this.untyped.push(resource ?? {})
+        this.unread.push(resource ?? {})
         return
       }
       if (type === 'Bundle') {
         // Deeper nesting than this has not been met; the limit keeps a hostile body from exhausting the stack.
         if (depth < 5) for (const entry of asObjects(resource.entry)) add(entry.resource, depth + 1)
+        else this.unread.push(resource)
         return
       }
       // Neighbours are mostly of one type.

@@ -45,6 +45,7 @@ function SourcePart({ source }: { source: SourceWiring }) {
       <LineTable source={source} name="leftOut" caption="Records left out" what="Why" />
       <LineTable source={source} name="unlinked" caption="Records that belong to no examination" what="Kind" />
       <LineTable source={source} name="deadEnds" caption="References that led nowhere" what="Element" />
+      <LineTable source={source} name="malformed" caption="Elements that cannot be read" what="Element, and what is wrong" />
       <LineTable source={source} name="contradictions" caption="Contradictions" what="What cannot both be so" />
       <LineTable source={source} name="doubts" caption="To be looked at" what="What" />
     </section>
@@ -86,7 +87,7 @@ function UnmatchedTable({ source: { source, unmatched, textsWithheld } }: { sour
   )
 }
 
-type LineList = 'leftOut' | 'unlinked' | 'deadEnds' | 'contradictions' | 'doubts'
+type LineList = 'leftOut' | 'unlinked' | 'deadEnds' | 'malformed' | 'contradictions' | 'doubts'
 
 function LineTable({
   source,

@@ -24,7 +24,16 @@ export function WiringSummary({ source }: { source: SourceWiring }) {
   )
 }
 
-function findingsIn({ fields, feeds, unmatched, leftOut, deadEnds, contradictions, doubts }: SourceWiring): Finding[] {
+function findingsIn({
+  fields,
+  feeds,
+  unmatched,
+  leftOut,
+  deadEnds,
+  malformed,
+  contradictions,
+  doubts,
+}: SourceWiring): Finding[] {
   const sum = (lines: readonly { readonly count: number }[]) => lines.reduce((total, { count }) => total + count, 0)
   return [
     {
@@ -45,6 +54,7 @@ function findingsIn({ fields, feeds, unmatched, leftOut, deadEnds, contradiction
     { count: unmatched.length, words: 'codes and texts that matched nothing', table: 'unmatched' },
     { count: sum(leftOut), words: 'records left out', table: 'leftOut' },
     { count: sum(deadEnds), words: 'references that led nowhere', table: 'deadEnds' },
+    { count: sum(malformed), words: 'elements that cannot be read', table: 'malformed' },
     { count: sum(contradictions), words: 'contradictions', table: 'contradictions' },
     { count: sum(doubts), words: 'things to be looked at', table: 'doubts' },
   ]

@@ -11,6 +11,7 @@ import {
   toDoForField,
   toDoForHeaping,
   toDoForLeftOut,
+  toDoForMalformed,
   toDoForText,
   toDoForUnlinked,
   toDoForUnmatched,
@@ -77,6 +78,8 @@ export interface SourceWiring {
   readonly deadEnds: readonly Line[]
   readonly leftOut: readonly Line[]
   readonly unlinked: readonly Line[]
+  /** Elements that are not of the shape that R4 gives them. */
+  readonly malformed: readonly Line[]
   readonly contradictions: readonly Line[]
   readonly doubts: readonly Line[]
   /** What the source did not deliver, and what was odd, in sentences. */
@@ -93,8 +96,8 @@ export interface WiringReport {
 
 /** Patients who must share a text or a display before it is shown: what one record says may be about its patient. */
 export const fewestPatientsForText = 5
-/** Lines of codes that matched nothing; what comes after is rare. */
-const mostUnmatched = 200
+/** Lines of codes that matched nothing, of one element; what comes after is rare. */
+const mostUnmatchedOfOne = 50
 
 /** @param closest the concept of ours that some words resemble most */
 export function sourceWiring(
@@ -121,6 +124,7 @@ export function sourceWiring(
     deadEnds: lines(totals.deadEnds, toDoForDeadEnd),
     leftOut: lines(totals.leftOut, toDoForLeftOut),
     unlinked: lines(totals.unlinked(), () => toDoForUnlinked),
+    malformed: lines(totals.misshapen(), () => toDoForMalformed),
     contradictions: lines(totals.contradictions, () => toDoForContradiction),
     doubts: [...lines(totals.doubts, () => toDoForDoubt), ...heapingLines(totals)],
     ...told,
@@ -173,7 +177,17 @@ function unmatchedLines(totals: WiringTotals, closest: (words: string | undefine
     return [line]
   })
   found.sort((one, other) => other.count - one.count || (sortKey(one) < sortKey(other) ? -1 : 1))
-  return { lines: found.slice(0, mostUnmatched), withheld }
+  return { lines: foremostOfEach(found), withheld }
+}
+
+/** The first lines of each element, so that a patient's many other diagnoses crowd out nothing else. */
+function foremostOfEach(found: readonly UnmatchedLine[]): UnmatchedLine[] {
+  const lines = new Map<string, number>()
+  return found.filter(({ where }) => {
+    const count = (lines.get(where) ?? 0) + 1
+    lines.set(where, count)
+    return count <= mostUnmatchedOfOne
+  })
 }
 
 /** The words that most patients share, and enough of them: what one record alone says may be about its patient. */

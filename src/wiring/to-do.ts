@@ -78,6 +78,9 @@ export const toDoForDeadEnd = (element: string): string =>
 export const toDoForUnlinked =
   'No examination could be found for these: give them partOf, the encounter, or the order of the examination. Those of other examinations are right to stay.'
 
+export const toDoForMalformed =
+  'Nothing of it was read. Send it as FHIR R4 has it: a list as a list, a date as a date, a status by its code, a reference as Type/id of this server.'
+
 export const toDoForContradiction =
   'Two statements of one record cannot both be so. Neither was resolved in silence: look at the examples, and correct the record at its source.'
 

@@ -39,6 +39,8 @@ export class WiringTotals {
   readonly unplaced = new Map<string, Set<string>>()
   /** Keys of those that some window placed. */
   readonly placed = new Set<string>()
+  /** Keys of resources by an element of theirs that is not of its shape, and what is wrong with it. */
+  readonly malformed = new Map<string, Set<string>>()
   readonly leftOut = new Map<string, Tallied>()
   readonly contradictions = new Map<string, Tallied>()
   readonly doubts = new Map<string, Tallied>()
@@ -76,13 +78,19 @@ export class WiringTotals {
     }
     for (const [what, keys] of survey.unplaced) this.unplaced.set(what, addAll(this.unplaced.get(what), keys))
     addAll(this.placed, survey.placed)
+    for (const [what, keys] of survey.malformed) this.malformed.set(what, addAll(this.malformed.get(what), keys))
+  }
+
+  /** Resources with an element that is not of its shape, by that element and what is wrong with it. */
+  misshapen(): Map<string, Tallied> {
+    return new Map([...this.malformed].map(([what, keys]) => [what, talliedKeys([...keys].sort())]))
   }
 
   /** Resources that no window could place, by what they are. */
   unlinked(): Map<string, Tallied> {
     const left = [...this.unplaced].map(([what, keys]): [string, Tallied] => {
       const lost = [...keys].filter((key) => !this.placed.has(key)).sort()
-      return [what, { count: lost.length, examples: lost.filter((key) => key.includes('/')).slice(0, examplesKept) }]
+      return [what, talliedKeys(lost)]
     })
     return new Map(left.filter(([, { count }]) => count > 0))
   }
@@ -146,6 +154,11 @@ function addAll<Item>(set: Set<Item> = new Set(), more: Iterable<Item>): Set<Ite
   for (const one of more) set.add(one)
   return set
 }
+
+const talliedKeys = (keys: readonly string[]): Tallied => ({
+  count: keys.length,
+  examples: keys.filter((key) => key.includes('/')).slice(0, examplesKept),
+})
 
 function tell(map: Map<string, Tallied>, what: string, reference: string): void {
   const known = map.get(what) ?? { count: 0, examples: [] }

@@ -131,7 +131,18 @@ const history: readonly Part[] = [
   },
 ]
 
+const picture: FhirResource = {
+  resourceType: 'Media',
+  id: 'picture',
+  status: 'completed',
+  partOf: [at('Procedure/example-colonoscopy')],
+  subject,
+  bodySite: ours('caecum'),
+  content: { url: 'https://pictures.example/1' },
+}
+
 const course: readonly Part[] = [
+  { changes: { procedure: { status: 'stopped' } }, resources: [picture] },
   { changes: { procedure: { status: 'stopped' } }, resources: [value('extent', 'extent-reached', 'caecum')] },
   { changes: { procedure: { status: 'stopped' } } },
   { resources: [value('extent', 'extent-reached', 'ileum')] },

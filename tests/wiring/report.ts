@@ -50,6 +50,7 @@ export const wiringReport: WiringReport = {
       deadEnds: [{ what: 'Procedure.report', count: 4, examples: ['Procedure/17'], toDo: 'Deliver it.' }],
       leftOut: [{ what: 'not done', count: 5, examples: ['Procedure/18'], toDo: 'Nothing to do.' }],
       unlinked: [],
+      malformed: [{ what: 'Patient.birthDate (no date)', count: 2, examples: ['Patient/19'], toDo: 'Send a date.' }],
       contradictions: [],
       doubts: [],
       incomplete: [],

@@ -1,5 +1,5 @@
 import { afterwards } from '../../record/afterwards.ts'
-import { bySamePatient, observedIn, silence, wordIn } from './observed.ts'
+import { asHistory, bySamePatient, observedIn, silence, wordIn } from './observed.ts'
 import type { CodesOn, Way, WaysOf } from './way.ts'
 
 const noEvent = silence('AdverseEvent', 'False or 0 where the source declares a complete feed of events.')
@@ -108,7 +108,7 @@ export const afterwardsAccepted: WaysOf<typeof afterwards> = {
   laterColorectalCancer: [
     {
       elements: ['Condition.code'],
-      rungs: bySamePatient,
+      rungs: asHistory,
       codes: [{ on: 'Condition.code', valueSets: ['colorectal-cancer'] }],
       note: 'More than 183 days after the examination by its onset, else by recordedDate; confirmed.',
     },
@@ -117,7 +117,7 @@ export const afterwardsAccepted: WaysOf<typeof afterwards> = {
   laterColorectalCancerDay: [
     {
       elements: ['Condition.onset[x]', 'Condition.recordedDate'],
-      rungs: bySamePatient,
+      rungs: asHistory,
       codes: [{ on: 'Condition.code', valueSets: ['colorectal-cancer'] }],
     },
   ],

@@ -14,6 +14,11 @@ const extentOrLandmark: CodesOn = {
   ours: ['extent-reached', 'landmark-photograph'],
   valueSets: ['colonoscopy'],
 }
+const siteOfPicture: CodesOn = { ...site, on: 'Media.bodySite' }
+const note =
+  'A picture of a landmark: in the media of the examination’s report, part of the examination, or of its encounter or day.'
+const picture: Way = { elements: ['Media.bodySite'], rungs: asObserved, codes: [siteOfPicture], note }
+const reachedByPicture: Way = { ...picture, rungs: ['inferred from the extent'] }
 const byStatus = (note: string): Way => ({
   elements: ['Procedure.status'],
   rungs: ['inferred from the status'],
@@ -66,10 +71,14 @@ export const courseAccepted: WaysOf<typeof course> = {
       codes: [extentOrLandmark, site],
       note: 'Caecum, ileum or anastomosis reached outranks a status of stopped.',
     },
+    reachedByPicture,
     { elements: ['Procedure.status'], rungs: ['own element'], note: 'completed or stopped.' },
   ],
   stopReason: [{ elements: ['Procedure.statusReason'], rungs: ['own element'], codes: [stopReasons] }],
-  extent: [{ elements: ['Observation.valueCodeableConcept'], rungs: asObserved, codes: [extentOrLandmark, site] }],
+  extent: [
+    { elements: ['Observation.valueCodeableConcept'], rungs: asObserved, codes: [extentOrLandmark, site] },
+    picture,
+  ],
   extentEvidence: [
     {
       elements: ['Observation.code'],
@@ -77,6 +86,7 @@ export const courseAccepted: WaysOf<typeof course> = {
       codes: [extentOrLandmark],
       note: 'A landmark photograph is evidence; anything else is a statement.',
     },
+    picture,
   ],
   caecumReached: [
     {
@@ -84,6 +94,7 @@ export const courseAccepted: WaysOf<typeof course> = {
       rungs: ['inferred from the extent'],
       codes: [extentOrLandmark, site],
     },
+    reachedByPicture,
     byStatus('False for a stopped examination without any extent.'),
   ],
   completionPhotographed: [
@@ -92,6 +103,7 @@ export const courseAccepted: WaysOf<typeof course> = {
       rungs: asObserved,
       codes: [{ on: 'Observation.code', ours: ['landmark-photograph'] }, site],
     },
+    picture,
     {
       elements: ['Observation.code'],
       rungs: ['inferred from the findings'],
@@ -105,6 +117,7 @@ export const courseAccepted: WaysOf<typeof course> = {
       conceptMaps: ['bowel-site'],
       note: 'One observation for each photograph; a landmark photographed twice counts once.',
     }),
+    picture,
     silence('Observation.code', '0 where the source declares a complete feed of photographs.'),
   ],
   impassableStricture: [

@@ -1,5 +1,5 @@
 import { history } from '../../record/history.ts'
-import { bySamePatient, observedIn, silence, wordIn } from './observed.ts'
+import { asHistory, asObserved, observedIn, silence, wordIn } from './observed.ts'
 import type { Way, WaysOf } from './way.ts'
 
 const complete = silence(
@@ -21,7 +21,7 @@ function ways({ valueSets, code, byProcedure, note }: Kind): readonly Way[] {
   return [
     {
       elements: ['Condition.code'],
-      rungs: bySamePatient,
+      rungs: asHistory,
       codes: [{ on: 'Condition.code', valueSets }],
       note: `Onset or recordedDate before the day of the examination; not refuted.${note ? ` ${note}` : ''}`,
     },
@@ -29,7 +29,7 @@ function ways({ valueSets, code, byProcedure, note }: Kind): readonly Way[] {
       ? [
           {
             elements: ['Procedure.code'],
-            rungs: bySamePatient,
+            rungs: asHistory,
             codes: [{ on: 'Procedure.code', valueSets }],
             note: 'Status completed, performed before the day of the examination.',
           } satisfies Way,
@@ -48,12 +48,12 @@ export const historyAccepted: WaysOf<typeof history> = {
   inflammatoryBowelDiseaseActivity: [
     {
       elements: ['Condition.severity'],
-      rungs: bySamePatient,
+      rungs: asHistory,
       codes: [{ on: 'Condition.severity', ours: history.inflammatoryBowelDiseaseActivity.values }],
     },
     {
       elements: ['Condition.clinicalStatus'],
-      rungs: bySamePatient,
+      rungs: asHistory,
       codes: [
         {
           on: 'Condition.clinicalStatus',
@@ -71,7 +71,7 @@ export const historyAccepted: WaysOf<typeof history> = {
   inflammatoryBowelDiseaseSeen: [
     {
       elements: ['Condition.recordedDate'],
-      rungs: bySamePatient,
+      rungs: asHistory,
       codes: [{ on: 'Condition.code', valueSets: ['inflammatory-bowel-disease'] }],
       note: 'Recorded on the day of the examination, without an earlier onset.',
     },
@@ -87,12 +87,12 @@ export const historyAccepted: WaysOf<typeof history> = {
         'Observation.valueCodeableConcept',
         'Observation.component.valueCodeableConcept',
       ],
-      rungs: [...bySamePatient, 'direct reference', 'shared encounter'],
+      rungs: [...asHistory, ...asObserved],
       codes: [{ on: 'the code of the earlier resection', conceptMaps: ['resected-part'] }],
     },
     {
       elements: ['Condition.bodySite', 'Procedure.bodySite', 'Observation.bodySite'],
-      rungs: [...bySamePatient, 'direct reference', 'shared encounter'],
+      rungs: [...asHistory, ...asObserved],
       codes: [{ on: 'its bodySite', conceptMaps: ['resected-part'] }],
       note: 'Where the code does not name the part.',
     },

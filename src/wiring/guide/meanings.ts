@@ -10,6 +10,8 @@ export const rungMeanings: Readonly<Record<Rung, string>> = {
   'shared encounter': 'Both are of one Encounter.',
   'same patient within the time window':
     'One patient, dates that fit, and no other examination that fits as well. Observations and drugs: the very day. Pathology: within the lag. Events: the latest examination before.',
+  'record of the same patient':
+    'A resource of the patient that belongs to no examination; its dates decide whether it was there before, or came after.',
   'read from free text': 'Words, of a source that has its text read.',
   'final report in a complete feed': 'Nothing of the kind, and the examination’s report is final.',
   'completed examination without a report, in a complete feed':

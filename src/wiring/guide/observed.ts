@@ -17,6 +17,8 @@ export const asPathology: readonly Rung[] = [
   'same patient within the time window',
 ]
 export const bySamePatient: readonly Rung[] = ['same patient within the time window']
+/** How what is told of a patient, and of no examination, is linked. */
+export const asHistory: readonly Rung[] = ['record of the same patient']
 
 interface Observed {
   /** Codes of ours that the observation, or the component, may carry. */

@@ -55,6 +55,57 @@ describe('how it went', () => {
     expectAnswers(story, { caecum: 'not-met', caecumAdjusted: 'met' })
   })
 
+  const picture = (more: Resource): Resource => ({
+    resourceType: 'Media',
+    id: 'picture',
+    status: 'completed',
+    subject: { reference: 'Patient/patient-a' },
+    bodySite: fact('appendix-orifice'),
+    content: { url: 'https://pictures.example/1' },
+    ...more,
+  })
+
+  it.each([
+    ['part of the examination', { partOf: [{ reference: 'Procedure/a' }] }, 'direct reference'],
+    ['of its day alone', { createdDateTime: '2026-06-10T10:00:00+01:00' }, 'same patient within the time window'],
+  ])('a picture of the appendix orifice sent as Media, %s, proves the caecum', (_, more, rung) => {
+    // Usual wrong answer: no photograph, as only observations were looked at. Source: FHIR R4, Media.bodySite, Media.partOf.
+    const [day = ''] = String(ask(examination({ id: 'a' })).records[0]?.examinationDate).split('T')
+    const resources = [
+      ...examination({ id: 'a', extent: 'none', photographs: [] }),
+      picture('createdDateTime' in more ? { createdDateTime: day } : more),
+    ]
+    const story = ask(resources)
+    expectFacts(story, { extent: 'caecum', extentEvidence: 'photograph', completionPhotographed: true })
+    expect(story.takenDown().rungsOf('completionPhotographed')).toEqual([rung])
+    expectAnswers(story, { caecum: 'met' })
+  })
+
+  it('a picture that was not taken, or of nothing that is a landmark, proves nothing', () => {
+    const spoilt = [
+      picture({ partOf: [{ reference: 'Procedure/a' }], status: 'not-done' }),
+      picture({ id: 'other', partOf: [{ reference: 'Procedure/a' }], bodySite: { text: 'view of the lumen' } }),
+    ]
+    const story = ask([...examination({ id: 'a', photographs: [] }), ...spoilt])
+    expectFacts(story, { completionPhotographed: false, landmarkPhotographCount: 0 })
+    expectAnswers(story, { caecum: 'not-met' })
+  })
+
+  it('a polypectomy of unknown status is neither done nor not done: no polyp is not known either', () => {
+    // Usual wrong answer: a complete feed without a completed polypectomy, so nothing was removed. R4, event-status: unknown.
+    const part = {
+      resourceType: 'Procedure',
+      id: 'part',
+      status: 'unknown',
+      code: snomed('274025005'),
+      subject: { reference: 'Patient/patient-a' },
+      partOf: [{ reference: 'Procedure/a' }],
+    }
+    const story = ask([...examination({ id: 'a' }), part])
+    expectFacts(story, { polypCount: undefined, polypRemoved: undefined, tissueTakenOrTreated: undefined })
+    expectAnswers(story, { withdrawal: 'eligibility-not-recorded' })
+  })
+
   it('a photograph of the ileum alone proves caecum and ileum', () => {
     // Usual wrong answer: no caecal landmark, so not reached.
     const story = ask(examination({ id: 'a', extent: 'none', photographs: ['ileum'] }))

@@ -1,5 +1,5 @@
 import type { Example } from './example.ts'
-import { observation, ours, part, quantity, snomed } from './resources.ts'
+import { at, observation, ours, part, quantity, snomed } from './resources.ts'
 
 export const course: readonly Example[] = [
   {
@@ -30,6 +30,22 @@ export const course: readonly Example[] = [
       completionPhotographed: true,
       landmarkPhotographCount: 2,
     },
+  },
+  {
+    id: 'picture',
+    title: 'A landmark photographed, as a picture of its own',
+    resources: [
+      {
+        resourceType: 'Media',
+        id: 'example-picture',
+        status: 'completed',
+        partOf: [at('Procedure/example-colonoscopy')],
+        subject: at('Patient/example-patient'),
+        bodySite: ours('ileocaecal-valve'),
+        content: { contentType: 'image/jpeg', url: 'https://pictures.example/1' },
+      },
+    ],
+    gives: { extent: 'caecum', completionPhotographed: true, landmarkPhotographCount: 1 },
   },
   {
     id: 'open-report',

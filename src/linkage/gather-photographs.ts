@@ -1,0 +1,53 @@
+import { factSystem } from '../fhir/canonical.ts'
+import { isKnownBy } from '../fhir/dates.ts'
+import { asObject, asObjects } from '../fhir/json.ts'
+import { keysAt, ownKey, referenceKey } from '../fhir/references.ts'
+import { dateIn, directly, type Gathering, keysIn, voided } from './gathering.ts'
+
+const landmarkPhotograph = { coding: [{ system: factSystem, code: 'landmark-photograph' }] }
+
+/** Statuses of a picture that was not taken. */
+const untaken: ReadonlySet<unknown> = new Set([...voided, 'preparation'])
+
+/**
+ * Photographs sent as Media: one whose bodySite is a landmark is a landmark photograph like any observation of one. Named by the
+ * examination's own report, part of it, of its encounter, or of the patient that day.
+ */
+export function gatherPhotographs({ reading, ladder, patientKey, place }: Gathering): void {
+  const { resources, codes, source, asOf, survey } = reading
+  const pictures = resources.ofType('Media')
+  if (pictures.length === 0) return
+  for (const examination of ladder.examinations) {
+    const named = keysAt(examination.all, 'report').map((key) => resources.at(key))
+    for (const report of [...named, ...examination.ownReports])
+      for (const { link } of asObjects(report?.media)) ladder.attach(referenceKey(link), examination)
+  }
+  const code = codes.of(landmarkPhotograph)
+  for (const picture of pictures) {
+    if (untaken.has(picture.status)) continue
+    const when = picture.createdDateTime ?? picture.createdPeriod
+    const parts = keysIn(picture.partOf)
+    const placed =
+      directly([ownKey(picture)], ladder) ??
+      (parts.length > 0
+        ? directly(parts, ladder)
+        : place(picture, {
+            encounter: referenceKey(picture.encounter),
+            patient: patientKey(picture.subject),
+            date: dateIn(when, source.zone),
+          }))
+    if (!placed) {
+      survey?.unlinked('Media', picture)
+      continue
+    }
+    const { examination, rung } = placed
+    if (!isKnownBy(picture.issued ?? asObject(when)?.start ?? when, asOf, examination.zone)) continue
+    // A picture of anything else is of no landmark; one whose site nobody knows is shown.
+    if (codes.word(picture.bodySite, 'bowel-site') === undefined) {
+      survey?.missed('Media.bodySite', picture.bodySite, examination.patient)
+      continue
+    }
+    const holder = { valueCodeableConcept: picture.bodySite }
+    examination.observations.course.push({ resource: picture, holder, code, rung })
+  }
+}
