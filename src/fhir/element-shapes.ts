@@ -34,8 +34,6 @@ const value: Shapes = {
   dataAbsentReason: 'concept',
 }
 
-/** Statuses of events: a procedure, a drug given. */
-const eventStatus = codes('preparation in-progress not-done on-hold stopped completed entered-in-error unknown')
 const effective: Shapes = { effectiveDateTime: 'date', effectivePeriod: period }
 
 /**
@@ -68,7 +66,7 @@ export const elementShapes: Readonly<Record<string, Shapes>> = {
   },
   Procedure: {
     identifier: 'identifier',
-    status: eventStatus,
+    status: codes('preparation in-progress not-done on-hold stopped completed entered-in-error unknown'),
     statusReason: 'concept',
     code: 'concept',
     subject: 'reference',
@@ -119,9 +117,20 @@ export const elementShapes: Readonly<Record<string, Shapes>> = {
     issued: 'date',
     specimen: 'reference',
     result: 'reference',
+    media: { link: 'reference' },
     conclusion: 'text',
     conclusionCode: 'concept',
     presentedForm: { data: 'text', contentType: 'text' },
+  },
+  Media: {
+    status: codes('preparation in-progress not-done on-hold stopped completed entered-in-error unknown'),
+    partOf: 'reference',
+    subject: 'reference',
+    encounter: 'reference',
+    createdDateTime: 'date',
+    createdPeriod: period,
+    issued: 'date',
+    bodySite: 'concept',
   },
   Specimen: {
     status: codes('available unavailable unsatisfactory entered-in-error'),
@@ -161,7 +170,7 @@ export const elementShapes: Readonly<Record<string, Shapes>> = {
   },
   Medication: { code: 'concept' },
   MedicationAdministration: {
-    status: eventStatus,
+    status: codes('in-progress not-done on-hold completed entered-in-error stopped unknown'),
     medicationCodeableConcept: 'concept',
     medicationReference: 'reference',
     subject: 'reference',
@@ -200,11 +209,18 @@ export const neededElements: Readonly<Record<string, readonly string[]>> = {
   Observation: ['status', 'code'],
   'Observation.component': ['code'],
   DiagnosticReport: ['status', 'code'],
+  'DiagnosticReport.media': ['link'],
+  Media: ['status'],
   Condition: ['code', 'subject'],
   AdverseEvent: ['actuality', 'event', 'subject'],
   'AdverseEvent.suspectEntity': ['instance'],
   Medication: ['code'],
-  MedicationAdministration: ['status', 'subject', 'medicationCodeableConcept|medicationReference'],
+  MedicationAdministration: [
+    'status',
+    'subject',
+    'medicationCodeableConcept|medicationReference',
+    'effectiveDateTime|effectivePeriod',
+  ],
   Device: ['type'],
   ServiceRequest: ['status', 'intent', 'code', 'subject'],
 }

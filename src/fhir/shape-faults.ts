@@ -81,8 +81,10 @@ function check(standing: unknown, shape: Shape, path: string, resource: Json, fa
   if (shape === 'concept') checkElements(object, conceptShapes, path, resource, faults)
   else if (shape === 'coding') checkElements(object, codingShapes, path, resource, faults)
   else if (shape === 'identifier') checkElements(object, identifierShapes, path, resource, faults)
-  else if (shape === 'quantity') checkElements(object, quantityShapes, path, resource, faults)
-  else if (!canBeFollowed(object, resource)) add('a reference that cannot be followed')
+  else if (shape === 'quantity') {
+    if (isNothing(object.value)) add('no value')
+    checkElements(object, quantityShapes, path, resource, faults)
+  } else if (!canBeFollowed(object, resource)) add('a reference that cannot be followed')
 }
 
 const holdsAny = (object: Json, names: readonly string[]): boolean => names.some((name) => !isNothing(object[name]))

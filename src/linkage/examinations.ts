@@ -1,6 +1,6 @@
 import type { Unit } from '../config.ts'
 import type { Meaning } from '../fhir/codes.ts'
-import { type CivilSpan, isKnownBy, readMoment, spanOf } from '../fhir/dates.ts'
+import { type CivilSpan, civilDate, isKnownBy, readMoment, spanOf } from '../fhir/dates.ts'
 import { asObject, asObjects, asText, type Json } from '../fhir/json.ts'
 import { keysAt, ownKey, referenceKey } from '../fhir/references.ts'
 import type { FeedKind } from '../record/field.ts'
@@ -29,6 +29,10 @@ export interface Examination {
   readonly span: CivilSpan
   /** Milliseconds since 1970 of its start; absent without a time of day. */
   readonly start?: number | undefined
+  /** Milliseconds since 1970 of its end; absent where none is written. */
+  readonly end: number | undefined
+  /** Civil date on which it ended: the next day where it ran past midnight, else `date`. */
+  readonly lastDay: string
   readonly encounters: readonly string[]
   /** The encounters that were found. */
   readonly stays: readonly Json[]
@@ -49,6 +53,10 @@ export interface Examination {
   /** Reports of the examination itself that share its encounter. */
   readonly ownReports: Json[]
   readonly seen: FeedKind[]
+  /** Kinds of which something may belong to it that could not be placed: their silence means nothing here. */
+  readonly openKinds: FeedKind[]
+  /** What could not be placed may tell how far it went. */
+  isCourseOpen: boolean
   /** Kept only where a survey asks for it. */
   readonly trail: Trail | undefined
 }
@@ -202,6 +210,15 @@ function isSameExamination(one: Candidate, other: Candidate): boolean {
   return first.end !== undefined && second.start !== undefined && second.start < first.end
 }
 
+/** Longest that an examination can take, in milliseconds: an end after that is a slip, or of the whole stay. */
+const longest = 12 * 3_600_000
+
+function lastDayOf({ span, start, zone }: Candidate, end: number | undefined): string {
+  if (start === undefined || end === undefined || end < start || end - start > longest) return span.last
+  const date = civilDate(end, zone)
+  return date > span.last ? date : span.last
+}
+
 function toExamination(group: readonly Candidate[], { window, survey }: LinkContext): Examination {
   const lead = group[0] as Candidate
   const all = group.map(({ procedure }) => procedure)
@@ -215,6 +232,8 @@ function toExamination(group: readonly Candidate[], { window, survey }: LinkCont
   let start = lead.start
   for (const one of group)
     if (one.start !== undefined && !(start !== undefined && start <= one.start)) start = one.start
+  let end = lead.end
+  for (const one of group) if (one.end !== undefined && !(end !== undefined && end >= one.end)) end = one.end
   return {
     lead: lead.procedure,
     all,
@@ -226,6 +245,8 @@ function toExamination(group: readonly Candidate[], { window, survey }: LinkCont
     date: lead.span.last,
     span: lead.span,
     start,
+    end,
+    lastDay: lastDayOf(lead, end),
     encounters,
     stays,
     orders: keysAt(all, 'basedOn'),
@@ -252,6 +273,8 @@ function toExamination(group: readonly Candidate[], { window, survey }: LinkCont
     pathologyReports: [],
     ownReports: [],
     seen: [],
+    openKinds: [],
+    isCourseOpen: false,
     trail: survey && new Trail(),
   }
 }

@@ -41,10 +41,11 @@ export function gatherPhotographs({ reading, ladder, patientKey, place }: Gather
       continue
     }
     const { examination, rung } = placed
+    survey?.linked(picture)
     if (!isKnownBy(picture.issued ?? asObject(when)?.start ?? when, asOf, examination.zone)) continue
     // A picture of anything else is of no landmark; one whose site nobody knows is shown.
     if (codes.word(picture.bodySite, 'bowel-site') === undefined) {
-      survey?.missed('Media.bodySite', picture.bodySite, examination.patient)
+      if (examination.owned) survey?.missed('Media.bodySite', picture.bodySite, examination.patient)
       continue
     }
     const holder = { valueCodeableConcept: picture.bodySite }

@@ -120,9 +120,10 @@ function gatherMedication({ reading, ladder, patientKey, place }: Gathering): vo
     const { examination, rung } = placed
     survey?.linked(dose)
     if (!isKnownBy(asObject(when)?.start ?? when, asOf, examination.zone)) continue
-    if (reference && concept === undefined) survey?.deadEnd('MedicationAdministration.medicationReference', dose)
+    const surveyed = examination.owned ? survey : undefined
+    if (reference && concept === undefined) surveyed?.deadEnd('MedicationAdministration.medicationReference', dose)
     if (code.sets.size === 0 && code.fact === undefined)
-      survey?.missed('MedicationAdministration.medication', concept, examination.patient)
+      surveyed?.missed('MedicationAdministration.medication', concept, examination.patient)
     // A drug that nobody knows may be any: it is kept, so that its reader does not take silence for none.
     examination.medications.push({ resource: dose, holder: dose, code, rung })
   }

@@ -1,4 +1,4 @@
-import { civilDate, clockTime, epochDay } from '../fhir/dates.ts'
+import { civilDate, clockTime, epochDay, readMoment } from '../fhir/dates.ts'
 import { asText, type Json } from '../fhir/json.ts'
 import { ownKey } from '../fhir/references.ts'
 import type { Colonoscopy, LinkedColonoscopy } from '../record/colonoscopy.ts'
@@ -392,7 +392,8 @@ function settingOf(examination: Examination, { codes, survey }: Reading): Colono
 /** Whole years on the date; undefined when the birth date is too coarse to decide, or the examination's own is. */
 function ageOn({ span, date }: Examination, patient: Json | undefined): number | undefined {
   const born = asText(patient?.birthDate)
-  if (born === undefined || !/^\d{4}(-\d{2}(-\d{2})?)?$/.test(born)) return undefined
+  // A birth date has no time of day, and is a day, a month or a year of the calendar.
+  if (born === undefined || born.length > 10 || readMoment(born, 'UTC') === undefined) return undefined
   const years = (birth: string, on: string) => {
     const age = Number(on.slice(0, 4)) - Number(birth.slice(0, 4))
     return on.slice(5) < birth.slice(5) ? age - 1 : age

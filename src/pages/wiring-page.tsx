@@ -45,7 +45,12 @@ function SourcePart({ source }: { source: SourceWiring }) {
       <LineTable source={source} name="leftOut" caption="Records left out" what="Why" />
       <LineTable source={source} name="unlinked" caption="Records that belong to no examination" what="Kind" />
       <LineTable source={source} name="deadEnds" caption="References that led nowhere" what="Element" />
-      <LineTable source={source} name="malformed" caption="Elements that cannot be read" what="Element, and what is wrong" />
+      <LineTable
+        source={source}
+        name="malformed"
+        caption="Elements that cannot be read"
+        what="Element, and what is wrong"
+      />
       <LineTable source={source} name="contradictions" caption="Contradictions" what="What cannot both be so" />
       <LineTable source={source} name="doubts" caption="To be looked at" what="What" />
     </section>
