@@ -1,22 +1,15 @@
 import type { CodeSystem, ConceptMap, FhirResource, ValueSet } from 'fhir/r4'
 import { factSystem } from './canonical.ts'
 import { canonicalSystem } from './code-system-aliases.ts'
+import { type Joint, Joints, jointMeaning } from './joint-meaning.ts'
 import { asObject, type Json } from './json.ts'
-
-/** Everything known of one concept. */
-export interface Meaning {
-  /** Value sets that hold the code. */
-  readonly sets: ReadonlySet<string>
-  /** Word of the record, by concept map. */
-  readonly words: ReadonlyMap<string, string>
-  /** The same concept in the code system of ours. */
-  readonly fact: string | undefined
-}
+import { type Meaning, unknownMeaning } from './meaning.ts'
 
 interface Entry extends Meaning {
   readonly sets: Set<string>
   readonly words: Map<string, string>
   fact: string | undefined
+  readonly disputed: Set<string>
 }
 
 /** A code to which a site's map leads, and which nobody knows here. */
@@ -30,9 +23,6 @@ export interface UnknownTarget {
 /** Equivalences of R4 which say that the target is not what the code means. */
 const noTranslation: ReadonlySet<string> = new Set(['unmatched', 'disjoint'])
 
-/** Meaning of what no value set, map or code system of ours knows. */
-export const unknownMeaning: Meaning = { sets: new Set(), words: new Map(), fact: undefined }
-
 /**
  * What codes mean: value sets and concept maps of `measures/`, and the site's own concept maps. A match needs system and
  * code, exactly; displays and texts never decide.
@@ -41,6 +31,9 @@ export class Codes {
   readonly #bySystem = new Map<string, Map<string, Entry>>()
   /** Systems as written in data, so that aliases are worked out once. */
   readonly #systems = new Map<string, Map<string, Entry> | undefined>()
+
+  readonly #vocabularies = new Map<string, Set<string>>()
+  readonly #joints = new Joints(this.#vocabularies)
 
   readonly #unknownTargets: UnknownTarget[] = []
 
@@ -53,7 +46,8 @@ export class Codes {
       else if (resource.resourceType === 'ConceptMap') this.#addConceptMap(resource)
       else if (resource.resourceType === 'CodeSystem') this.#addCodeSystem(resource)
     }
-    for (const map of site) this.#addTranslations(map)
+    const said = new Map<Entry, Meaning[]>()
+    for (const map of site) this.#addTranslations(map, said)
   }
 
   /** Targets of the site's maps that mean nothing here: with them a map would be without effect, in silence. */
@@ -62,21 +56,21 @@ export class Codes {
   }
 
   /**
-   * Meaning of a CodeableConcept: that of its coding, and of all of them together where several are known. Looked up once,
-   * it answers every question on the concept.
+   * Meaning of a CodeableConcept: that of its coding, and of all of them together where several are known, whatever their
+   * order. Looked up once, it answers every question on the concept.
    */
   of(concept: unknown): Meaning {
     const codings = asObject(concept)?.coding
     if (!Array.isArray(codings)) return unknownMeaning
     let first: Entry | undefined
-    let all: Entry | undefined
+    let all: Joint | undefined
     for (let index = 0; index < codings.length; index++) {
       const entry = this.#find(codings[index])
       if (entry === undefined || entry === first) continue
       if (first === undefined) first = entry
-      else all = merged(all ?? first, entry)
+      else all = this.#joints.with(all ?? first, entry)
     }
-    return all ?? first ?? unknownMeaning
+    return all?.meaning ?? first ?? unknownMeaning
   }
 
   /** Whether any coding of a CodeableConcept is in a value set, named by its id. */
@@ -86,8 +80,8 @@ export class Codes {
 
   /** Word of the record for a CodeableConcept, by the id of a concept map; a code of ours means itself. */
   word(concept: unknown, map: string): string | undefined {
-    const { words, fact } = this.of(concept)
-    return words.get(map) ?? fact
+    const { words, fact, disputed } = this.of(concept)
+    return words.get(map) ?? (disputed.has(map) ? undefined : fact)
   }
 
   /** Code of ours that a CodeableConcept carries, directly or through a site's map. */
@@ -105,6 +99,14 @@ export class Codes {
     const codes = new Set<string>()
     for (const meanings of this.#bySystem.values())
       for (const [code, { sets }] of meanings) if (sets.has(set)) codes.add(code)
+    return [...codes].sort()
+  }
+
+  /** As {@link codesIn}, of whatever means one of some facts of ours. */
+  codesOf(facts: ReadonlySet<string>): string[] {
+    const codes = new Set<string>()
+    for (const meanings of this.#bySystem.values())
+      for (const [code, { fact }] of meanings) if (fact !== undefined && facts.has(fact)) codes.add(code)
     return [...codes].sort()
   }
 
@@ -129,7 +131,9 @@ export class Codes {
     const canonical = canonicalSystem(system)
     const entries = this.#bySystem.get(canonical) ?? new Map<string, Entry>()
     this.#bySystem.set(canonical, entries)
-    const entry: Entry = entries.get(code) ?? { sets: new Set(), words: new Map(), fact: undefined }
+    const entry: Entry = entries.get(code) ?? {
+      ...{ sets: new Set(), words: new Map(), fact: undefined, disputed: new Set() },
+    }
     entries.set(code, entry)
     return entry
   }
@@ -143,7 +147,9 @@ export class Codes {
     for (const { source, element } of group ?? [])
       for (const { code, target } of element) {
         const word = target?.[0]?.code
-        if (id && source && code && word) this.#entry(source, code).words.set(id, word)
+        if (!id || !source || !code || !word) continue
+        this.#entry(source, code).words.set(id, word)
+        this.#vocabularies.set(id, (this.#vocabularies.get(id) ?? new Set()).add(word))
       }
   }
 
@@ -152,15 +158,21 @@ export class Codes {
     for (const { code } of concept ?? []) this.#entry(url, code).fact = code
   }
 
-  /** A site's code takes on everything that the code it maps to means. */
-  #addTranslations({ id, url, name, group }: ConceptMap): void {
+  /** A site's code takes on everything that the codes it maps to mean, all of them together. */
+  #addTranslations({ id, url, name, group }: ConceptMap, said: Map<Entry, Meaning[]>): void {
     for (const { source, target: targetSystem, element } of group ?? [])
       for (const { code, target } of element)
         for (const one of target ?? []) {
           if (!source || !code || !targetSystem || !one.code || noTranslation.has(one.equivalence)) continue
           const meaning = this.#bySystem.get(canonicalSystem(targetSystem))?.get(one.code)
-          if (meaning) take(this.#entry(source, code), meaning)
-          else
+          if (meaning) {
+            const own = this.#entry(source, code)
+            const all = [...(said.get(own) ?? []), { ...meaning }]
+            said.set(own, all)
+            const meant = jointMeaning(all, this.#vocabularies)
+            take(own, meant)
+            own.fact = canonicalSystem(source) === factSystem ? code : meant.fact
+          } else
             this.#unknownTargets.push({
               map: id ?? url ?? name ?? 'without a name',
               code: `${source}|${code}`,
@@ -170,17 +182,12 @@ export class Codes {
   }
 }
 
-function take(own: Entry, meaning: Entry): void {
+/** What a site says of a code stands before what is published of it. */
+function take(own: Entry, meaning: Meaning): void {
   for (const set of meaning.sets) own.sets.add(set)
   for (const [map, word] of meaning.words) own.words.set(map, word)
-  if (meaning.fact !== undefined) own.fact = meaning.fact
-}
-
-function merged(one: Entry, other: Entry): Entry {
-  return {
-    sets: new Set([...one.sets, ...other.sets]),
-    // The first coding that has a word decides.
-    words: new Map([...other.words, ...one.words]),
-    fact: one.fact ?? other.fact,
+  for (const map of meaning.disputed) {
+    own.words.delete(map)
+    own.disputed.add(map)
   }
 }

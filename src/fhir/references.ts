@@ -62,3 +62,15 @@ export function referencedIdentifier(reference: unknown): { system: string; valu
     return undefined // A malformed percent-encoding names nobody.
   }
 }
+
+/** As {@link referencedIdentifier}, of a reference that names a patient, or does not say what it names. */
+export function patientIdentifier(subject: unknown): { system: string; value: string } | undefined {
+  const json = asObject(subject)
+  const type = asText(json?.type)
+  // A type may be written as the address of its definition.
+  if (type !== undefined && type !== 'Patient' && !type.endsWith('/Patient')) return undefined
+  const text = asText(json?.reference)
+  const query = text === undefined ? -1 : text.indexOf('?')
+  if (text !== undefined && query > 0 && !/(?:^|\/)Patient$/.test(text.slice(0, query))) return undefined
+  return referencedIdentifier(subject)
+}

@@ -1,4 +1,4 @@
-import { asObjects, type Json } from '../fhir/json.ts'
+import { asObjects } from '../fhir/json.ts'
 import { accessory } from '../record/accessory.ts'
 import type { Colonoscopy } from '../record/colonoscopy.ts'
 import { isWord } from '../record/words.ts'
@@ -40,29 +40,26 @@ export function readAccessory(examination: Examination, reading: Reading): Acces
     reinserted: undefined,
   }
   const injuries: Told[] = []
-  const panels: Json[] = []
+  const treatments: Told[] = []
+  const hear = (told: Told) => {
+    if (told.code.fact === 'mucosal-injury') injuries.push(told)
+    else if (told.code.fact === 'mucosal-injury-treated') treatments.push(told)
+    else hearAttachment(told, heard, examination, reading)
+  }
   for (const told of examination.observations.attachment) {
     const { resource, holder } = told
     if (!isKnownYet(resource, reading.asOf, examination.zone)) continue
-    if (told.code.fact === 'mucosal-injury') {
-      injuries.push(told)
-      continue
-    }
-    hear(told, heard, examination, reading)
-    if (resource.component === undefined || panels.includes(resource)) continue
-    panels.push(resource)
+    hear(told)
+    // Components of a panel come by themselves.
+    if (holder !== resource || resource.component === undefined) continue
     for (const component of asObjects(resource.component)) {
       const code = reading.codes.of(component.code)
-      // Of a panel some components come by themselves.
-      if (holder !== resource && ownTopics.has(code.fact)) continue
-      const part = componentOf(told, component, code)
-      if (code.fact === 'mucosal-injury') injuries.push(part)
-      else if (code.fact !== undefined || code.sets.size > 0) hear(part, heard, examination, reading)
+      if (code.fact !== undefined || code.sets.size > 0) hear(componentOf(told, component, code))
       else reading.survey?.missed('Observation.component.code', component.code, examination.patient)
     }
   }
   for (const device of devicesUsed(examination, reading, undefined)) hearDevice(device, heard, examination)
-  const injury = readMucosalInjury(injuries, examination, reading)
+  const injury = readMucosalInjury(injuries, treatments, examination, reading)
   const attachment = attachmentOf(heard, examination)
   const outcome = attachment === 'none' ? undefined : settle('attachmentOutcome', heard.outcome, examination)
   if (heard.kind !== undefined && heard.attachment === undefined)
@@ -81,14 +78,7 @@ export function readAccessory(examination: Examination, reading: Reading): Acces
   }
 }
 
-/** Components that are hung on the examination as observations of their own. */
-const ownTopics: ReadonlySet<string | undefined> = new Set([
-  'distal-attachment',
-  'attachment-outcome',
-  'mucosal-injury',
-])
-
-function hear(told: Told, heard: Heard, examination: Examination, reading: Reading): void {
+function hearAttachment(told: Told, heard: Heard, examination: Examination, reading: Reading): void {
   const { fact } = told.code
   const word = <Word extends string>(field: keyof Accessory, words: readonly Word[]) =>
     wordOf(field, told, words, examination, reading)
@@ -103,8 +93,7 @@ function hear(told: Told, heard: Heard, examination: Examination, reading: Readi
     heard.beforeCaecum = stated(heard.beforeCaecum, answer('attachmentRemovedBeforeCaecum'), told)
   else if (fact === 'attachment-reinserted')
     heard.reinserted = stated(heard.reinserted, answer('attachmentReinserted'), told)
-  else if (fact !== 'mucosal-injury-treated')
-    reading.survey?.missed('Observation.component.code (attachment)', told.holder.code, examination.patient)
+  else reading.survey?.missed('Observation.component.code (attachment)', told.holder.code, examination.patient)
 }
 
 /** Actions that only a distal attachment knows, so that they tell even of a device whose type does not. */

@@ -1,6 +1,6 @@
-import { unknownMeaning } from '../fhir/codes.ts'
 import { isKnownBy, type Moment, readMoment } from '../fhir/dates.ts'
 import { asObject, type Json } from '../fhir/json.ts'
+import { unknownMeaning } from '../fhir/meaning.ts'
 import { ownKey, referenceKey } from '../fhir/references.ts'
 import type { Examination } from './examinations.ts'
 import type { Reading } from './reading.ts'

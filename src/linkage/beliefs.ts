@@ -1,14 +1,15 @@
-import { type Meaning, unknownMeaning } from '../fhir/codes.ts'
 import { isKnownBy } from '../fhir/dates.ts'
 import { asObject, asObjects, type Json } from '../fhir/json.ts'
-import { isRefuted, onsetOf } from './conditions.ts'
+import { type Meaning, unknownMeaning } from '../fhir/meaning.ts'
+import { conditionDates } from './condition-dates.ts'
+import { isRefuted, isUnconfirmed } from './conditions.ts'
 import type { Examination } from './examinations.ts'
 import { type HistoryKind, historyKinds, kindOfSet } from './history-kinds.ts'
 import { isKnownYet } from './known.ts'
 import type { Reading, Told } from './reading.ts'
 import { valueElementOf } from './reading.ts'
 import type { Rung } from './rungs.ts'
-import { type Timing, timingOf, unreadableDate } from './timing.ts'
+import { type Timing, timingOf, timingOfCondition } from './timing.ts'
 import { yesOrNo } from './told-value.ts'
 
 /** What holds a yes or a no: a resource, or an observation's component. */
@@ -57,7 +58,7 @@ export function readBeliefs(
       const kind = kindOfSet.get(set)
       if (kind === undefined || isRefuted(condition)) continue
       if (isKnownBy(condition.recordedDate, reading.asOf, examination.zone))
-        believeCondition(condition, kind, set, beliefIn(kind), examination)
+        believeCondition(condition, kind, set, beliefIn(kind), examination, reading)
     }
   }
   for (const procedure of procedures)
@@ -79,8 +80,11 @@ function believeCondition(
   set: string,
   belief: Belief,
   examination: Examination,
+  { resources }: Reading,
 ): void {
-  let timing: Timing = timingOf(onsetOf(condition), condition.recordedDate, examination)
+  const { trail, zone, patient } = examination
+  const dates = conditionDates(condition, resources.at(patient)?.birthDate, zone)
+  let timing: Timing = timingOfCondition(dates, examination)
   // That it is past does not say since when.
   if (timing === 'not-before' && set === kind.pastSet) timing = 'open'
   if (timing === 'before' && kind.suspected !== true && isUnconfirmed(condition)) timing = 'open'
@@ -89,10 +93,8 @@ function believeCondition(
   else if (timing === 'open') {
     belief.isOpen = true
     belief.notBefore.push(condition)
-    const { trail, zone } = examination
     trail?.doubt('condition that does not say whether it was there before the examination', condition)
-    const unread = trail && unreadableDate(condition, zone)
-    if (unread !== undefined) trail?.cannotRead(kind.field, condition, unread)
+    if (dates.unread !== undefined) trail?.cannotRead(kind.field, condition, dates.unread)
   } else belief.yes.push({ resource: condition, holder: condition, rung: bySamePatient, element: 'Condition.code' })
 }
 
@@ -108,12 +110,6 @@ function lastedUntil(condition: Json, examination: Examination): Timing {
     ({ code }) => code === 'inactive' || code === 'resolved' || code === 'remission',
   )
   return isOver || condition.abatementString !== undefined || condition.abatementAge !== undefined ? 'open' : 'before'
-}
-
-function isUnconfirmed({ verificationStatus }: Json): boolean {
-  return asObjects(asObject(verificationStatus)?.coding).some(
-    ({ code }) => code === 'unconfirmed' || code === 'provisional' || code === 'differential',
-  )
 }
 
 const neverDone: ReadonlySet<unknown> = new Set(['entered-in-error', 'not-done'])

@@ -40,8 +40,12 @@ interface SegmentHeard {
 
 const codedScores: Readonly<Record<string, number>> = { 'boston-0': 0, 'boston-1': 1, 'boston-2': 2, 'boston-3': 3 }
 
-/** Reads segment scores (an observation or component each) and totals, in numbers or as codes. */
-export function readBoston(examination: Examination, reading: Reading): BostonStated {
+/**
+ * Reads segment scores (an observation or component each) and totals, in numbers or as codes.
+ *
+ * @param parts observations of preparation, and their components
+ */
+export function readBoston(parts: readonly Told[], examination: Examination, reading: Reading): BostonStated {
   const heard = segments.map((): SegmentHeard => ({ scores: undefined, notApplicable: undefined, unread: false }))
   let totals: Statement<number>[] | undefined
   const hearSegment = (told: Told, site: unknown) => {
@@ -75,23 +79,15 @@ export function readBoston(examination: Examination, reading: Reading): BostonSt
     if (total === 'unreadable') listUnreadScore('preparationTotal', told, examination, reading)
     else totals = stated(totals, total, told)
   }
-  for (const told of examination.observations.preparation) {
-    const { resource, holder, code } = told
-    const isSegment = code.sets.has('boston-segment')
-    if (!isSegment && !code.sets.has('boston-total')) continue
-    if (!isKnownYet(resource, reading.asOf, examination.zone)) continue
-    if (isSegment) hearSegment(told, resource.bodySite)
-    else hearTotal(told)
-    if (holder === resource && resource.component !== undefined)
-      for (const component of asObjects(resource.component)) {
-        const meaning = reading.codes.of(component.code)
-        const part = componentOf(told, component, meaning)
-        const isSite = segments.some(({ word }) => word === (meaning.words.get('boston-segment-site') ?? meaning.fact))
-        if (isSite) hearSegment(part, component.code)
-        else if (meaning.sets.has('boston-segment')) hearSegment(part, resource.bodySite)
-        else if (meaning.sets.has('boston-total')) hearTotal(part)
-        else reading.survey?.missed('Observation.component.code', component.code, examination.patient)
-      }
+  for (const part of parts) {
+    const { sets, words, fact } = part.code
+    const isWhole = part.holder === part.resource
+    const isSite = segments.some(({ word }) => word === (words.get('boston-segment-site') ?? fact))
+    if (!isWhole && isSite) hearSegment(part, part.holder.code)
+    else if (sets.has('boston-segment')) hearSegment(part, part.resource.bodySite)
+    else if (sets.has('boston-total')) hearTotal(part)
+    else if (!isWhole && !sets.has('preparation-observation'))
+      reading.survey?.missed('Observation.component.code', part.holder.code, examination.patient)
   }
   return {
     segments: heard.map(({ scores, notApplicable, unread }, index) => ({
@@ -103,6 +99,19 @@ export function readBoston(examination: Examination, reading: Reading): BostonSt
     total: settle('preparationTotal', totals, examination),
     totalStatements: totals ?? [],
   }
+}
+
+/** The observations of preparation that are known by now, each followed by its components: a score or a word may stand in either. */
+export function preparationParts({ observations, zone }: Examination, { codes, asOf }: Reading): readonly Told[] {
+  const parts: Told[] = []
+  for (const told of observations.preparation) {
+    if (!isKnownYet(told.resource, asOf, zone)) continue
+    parts.push(told)
+    const { component } = told.resource
+    if (told.holder !== told.resource || component === undefined) continue
+    for (const one of asObjects(component)) parts.push(componentOf(told, one, codes.of(one.code)))
+  }
+  return parts
 }
 
 /** Points on a scale from 0, as a number or, of a segment, as a code; a panel that only carries components has none of its own. */

@@ -6,7 +6,7 @@ import { comfortAndSedation } from '../record/comfort-and-sedation.ts'
 import type { Examination } from './examinations.ts'
 import { isKnownYet } from './known.ts'
 import type { PersonKey } from './person-key.ts'
-import { elementOf, type Reading, type Told } from './reading.ts'
+import { elementOf, type Reading, type Told, valueElementOf } from './reading.ts'
 import { type Statement, settle, stated } from './settle.ts'
 import { componentOf, listUnread, wordOf } from './told-value.ts'
 
@@ -18,7 +18,7 @@ interface Scored {
   readonly told: Told
   readonly scale: Scale
   readonly score: number
-  readonly scorer: Scorer | undefined
+  scorer: Scorer | undefined
 }
 
 const scales: Readonly<Record<string, { readonly scale: Scale; readonly least: number; readonly most: number }>> = {
@@ -32,6 +32,8 @@ const scorers = comfortAndSedation.comfortScorer.values
  * endoscopist's, else one of which nobody says whose it is: those who look on rate differently, so scores are never mixed. A
  * rule of ours; common practice, no source. Of one person's scores on both scales the one from 1 to 5 is taken.
  *
+ * The scorer may be told by an observation of its own: it then speaks for the only score whose scorer is not told.
+ *
  * A score from 0 to 4 becomes one from 1 to 5 only by the map that the source declares, and stays apart where that has no entry.
  *
  * @param operator key of the person who performed the examination, who is known to have scored it where the performer is the same
@@ -43,9 +45,15 @@ export function readComfort(
   personKey: PersonKey,
 ): Comfort {
   const scored: Scored[] = []
-  for (const told of examination.observations.comfort) {
+  let scorersAlone: Told[] | undefined
+  for (const told of comfortParts(examination, reading)) {
+    if (told.code.fact === 'comfort-scorer') {
+      scorersAlone ??= []
+      scorersAlone.push(told)
+      continue
+    }
     const scale = scales[told.code.fact ?? '']
-    if (scale === undefined || !isKnownYet(told.resource, reading.asOf, examination.zone)) continue
+    if (scale === undefined) continue
     const score = wholeNumberOf(told.holder)
     if (score === undefined) continue
     if (score === 'unreadable' || score < scale.least || score > scale.most) {
@@ -56,6 +64,7 @@ export function readComfort(
       scored.push({ told, scale: scale.scale, score, scorer })
     }
   }
+  if (scorersAlone !== undefined) hearScorers(scorersAlone, scored, examination, reading)
   const best = scored.length < 2 ? scored : foremost(scored)
   const [one] = best
   if (one === undefined)
@@ -72,6 +81,42 @@ export function readComfort(
     comfortScorer: score === undefined ? undefined : one.scorer,
     comfortOneToFive: onOneToFive(one.scale, score, one.told, examination, reading),
   }
+}
+
+/** The observations of comfort that are known by now, each followed by those of its components that are scores themselves. */
+function comfortParts(examination: Examination, { codes, asOf, survey }: Reading): readonly Told[] {
+  const parts: Told[] = []
+  for (const told of examination.observations.comfort) {
+    const { resource, holder } = told
+    if (!isKnownYet(resource, asOf, examination.zone)) continue
+    parts.push(told)
+    if (holder !== resource || resource.component === undefined) continue
+    for (const component of asObjects(resource.component)) {
+      const code = codes.of(component.code)
+      if (scales[code.fact ?? ''] !== undefined) parts.push(componentOf(told, component, code))
+      else if (code.fact !== 'comfort-scorer')
+        survey?.missed('Observation.component.code (comfort)', component.code, examination.patient)
+    }
+  }
+  return parts
+}
+
+/** Scorers told apart from a score; those of a panel were read with the score that stands in it. */
+function hearScorers(
+  scorersAlone: readonly Told[],
+  scored: readonly Scored[],
+  examination: Examination,
+  reading: Reading,
+): void {
+  const alone = scorersAlone.filter(({ resource }) => !scored.some(({ told }) => told.resource === resource))
+  let statements: Statement<Scorer>[] | undefined
+  for (const told of alone)
+    statements = stated(statements, wordOf('comfortScorer', told, scorers, examination, reading), told)
+  const [one, ...more] = scored.filter(({ scorer }) => scorer === undefined)
+  if (one !== undefined && more.length === 0) one.scorer = settle('comfortScorer', statements, examination)
+  else
+    for (const { told } of statements ?? [])
+      examination.trail?.cannotRead('comfortScorer', told.resource, valueElementOf(told))
 }
 
 /** The scores of the first scorer in the order above, on one scale. */
@@ -99,11 +144,7 @@ function scorerOf(
     for (const component of asObjects(resource.component)) {
       if (component === holder) continue
       const code = reading.codes.of(component.code)
-      if (code.fact !== 'comfort-scorer') {
-        if (code.fact === undefined || scales[code.fact] === undefined)
-          reading.survey?.missed('Observation.component.code (comfort)', component.code, examination.patient)
-        continue
-      }
+      if (code.fact !== 'comfort-scorer') continue
       const part = componentOf(told, component, code)
       const scorer = wordOf('comfortScorer', part, scorers, examination, reading)
       if (scorer !== undefined)

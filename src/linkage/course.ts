@@ -18,13 +18,13 @@ type Course = Pick<
   | 'extent'
   | 'extentEvidence'
   | 'caecumReached'
+  | 'completionPhotographed'
   | 'landmarkPhotographCount'
   | 'impassableStricture'
   | 'ileum'
   | 'retroflexion'
   | 'intent'
 > & {
-  completionPhotographed: boolean
   /** The instrument is said never to have been inserted, and nothing contradicts it: there was no examination. */
   neverInserted: boolean
 }
@@ -41,8 +41,7 @@ export function readCourse(examination: Examination, reading: Reading): Course {
   const report = reportState(examination, reading)
   const { stoppedBy, reason, notInserted } = readStop(examination, reading)
   const stopped = stoppedBy !== undefined
-  // A stopped examination of which nothing shows more did not get there; a stated extent that cannot be read may show more.
-  const reached = extent !== undefined ? complete.includes(extent) : stopped && !reach.unread ? false : undefined
+  const reached = caecumReached(reach, stopped)
   // After the caecum a stopped examination is complete; so are its reasons for stopping no reasons for failing.
   const completion = reached === true || !stopped ? 'completed' : 'stopped'
   const stopReason = completion === 'stopped' ? reason : undefined
@@ -55,7 +54,7 @@ export function readCourse(examination: Examination, reading: Reading): Course {
     extent,
     extentEvidence: reach.evidence,
     caecumReached: reached,
-    completionPhotographed: landmarks.some(provesCompletion),
+    completionPhotographed: landmarks.some(provesCompletion) || (reach.landmarkUnread ? undefined : false),
     landmarkPhotographCount: photographCount(reach, report, examination, reading),
     impassableStricture: isImpassable(completion, stopReason),
     ileum,
@@ -63,6 +62,17 @@ export function readCourse(examination: Examination, reading: Reading): Course {
     intent: intentOf(known, examination, reading),
     neverInserted: isNeverInserted(reach, notInserted, examination),
   }
+}
+
+/**
+ * An extent short of the end is no only where nothing shows more: a stated extent that cannot be read may, and so may an
+ * anastomosis. A stopped examination without any of these did not get there.
+ */
+function caecumReached({ extent, unread, anastomosis }: Reach, stopped: boolean): boolean | undefined {
+  if (extent !== undefined && complete.includes(extent)) return true
+  if (unread) return undefined
+  if (stopped) return false
+  return extent === undefined || anastomosis ? undefined : false
 }
 
 /** Different landmarks; none is a fact only in a complete feed once the report is not open. One that cannot be read leaves it open. */

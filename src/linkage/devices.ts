@@ -1,5 +1,5 @@
-import type { Meaning } from '../fhir/codes.ts'
 import { asObject, asObjects, type Json } from '../fhir/json.ts'
+import type { Meaning } from '../fhir/meaning.ts'
 import { referenceKey } from '../fhir/references.ts'
 import type { Examination } from './examinations.ts'
 import type { Reading, Told } from './reading.ts'

@@ -1,5 +1,5 @@
-import type { Meaning } from '../fhir/codes.ts'
 import { asObject, type Json } from '../fhir/json.ts'
+import type { Meaning } from '../fhir/meaning.ts'
 import { microgramsOf, rounded } from '../fhir/quantity.ts'
 import type { Colonoscopy } from '../record/colonoscopy.ts'
 import type { Examination } from './examinations.ts'

@@ -1,4 +1,4 @@
-import type { Meaning } from '../fhir/codes.ts'
+import type { Meaning } from '../fhir/meaning.ts'
 import type { Colonoscopy } from '../record/colonoscopy.ts'
 import { course } from '../record/course.ts'
 import { isWord } from '../record/words.ts'

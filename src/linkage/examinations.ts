@@ -1,19 +1,34 @@
 import type { Unit } from '../config.ts'
-import type { Meaning } from '../fhir/codes.ts'
-import { type CivilSpan, civilDate, isKnownBy, readMoment, spanOf } from '../fhir/dates.ts'
-import { asObject, asObjects, asText, type Json } from '../fhir/json.ts'
-import { keysAt, ownKey, referenceKey } from '../fhir/references.ts'
+import { type CivilSpan, civilDate, spanOf } from '../fhir/dates.ts'
+import type { Json } from '../fhir/json.ts'
+import type { Meaning } from '../fhir/meaning.ts'
+import { keysAt, referenceKey } from '../fhir/references.ts'
 import type { FeedKind } from '../record/field.ts'
+import {
+  beganAt,
+  type Candidate,
+  type Counted,
+  isCoarse,
+  isKnown,
+  lastDayOf,
+  readCandidate,
+  refusalOf,
+  type Times,
+  timesOf,
+} from './candidates.ts'
 import type { LeftOut, LinkContext } from './context.ts'
+import { partsOfOthers } from './part-of-another.ts'
 import type { PatientKey } from './patients.ts'
 import type { Reading, Told } from './reading.ts'
+import { groupResources } from './same-examination.ts'
+import { timeOfDay } from './time-of-day.ts'
 import type { Topic } from './topics.ts'
 import { Trail } from './trail.ts'
-import { unitOf } from './unit.ts'
+import { unitOfAll } from './unit.ts'
 
 /** A colonoscopy on its way to becoming a record: its Procedure resources, and what linkage has hung on it. */
 export interface Examination {
-  /** The resource that carries most. */
+  /** The resource that leads: one with a time of day where there is one, and of those the one that carries most. */
   readonly lead: Json
   /** Every Procedure resource of this examination. */
   readonly all: readonly Json[]
@@ -41,8 +56,6 @@ export interface Examination {
   readonly owned: boolean
   /** Sub-procedures that were done. */
   readonly children: Told[]
-  /** Sub-procedures of which nothing says whether they were done: they may have been. */
-  readonly openActs: Told[]
   /** Observations, and components of observations, by what they tell of. */
   readonly observations: Readonly<Record<Topic, Told[]>>
   /** Polyps told as Conditions. */
@@ -61,106 +74,90 @@ export interface Examination {
   readonly trail: Trail | undefined
 }
 
-const counted = new Set(['completed', 'stopped'])
-const refused: Readonly<Record<string, string>> = {
-  'entered-in-error': 'entered in error',
-  'not-done': 'not done',
-  preparation: 'not finished',
-  'in-progress': 'not finished',
-  'on-hold': 'not finished',
-}
-
-interface Candidate {
-  readonly procedure: Json
-  readonly code: Meaning
-  readonly key: string
-  readonly patient: string
-  readonly encounter: string | undefined
-  readonly stay: Json | undefined
-  readonly unit: Unit | undefined
-  readonly zone: string
-  readonly span: CivilSpan
-  readonly start: number | undefined
-  readonly end: number | undefined
-}
-
 /**
- * Finds the colonoscopies among a window's resources, one examination each, rivals outside the window included.
- *
- * Two Procedure resources are one examination when patient and civil date are the same and they share an identifier, or
- * start together, or overlap, or one of them has no time of day. Two examinations on consecutive days stay two.
+ * Finds the colonoscopies among a window's resources, one examination each, rivals outside the window included: what counts
+ * and is part of no other one, with its second resources.
  *
  * A date that is only a month or a year is an interval: its examination counts in a period that holds the whole of it, and is
  * else left out as too coarse.
  */
 export function findExaminations(
-  { resources, procedures }: Reading,
+  reading: Reading,
   patientKey: PatientKey,
   context: LinkContext,
 ): { examinations: Examination[]; leftOut: LeftOut[] } {
-  const { window, period = window } = context
   const leftOut: LeftOut[] = []
-  const colonoscopies = procedures.filter(({ code }) => code.sets.has('colonoscopy'))
-  let keys: Set<string | undefined> | undefined
-  /** A polypectomy may carry a colonoscopy code of its own; what is part of a colonoscopy is not another one. */
-  const isPartOfAnother = ({ partOf }: Json): boolean => {
-    if (partOf === undefined) return false
-    keys ??= new Set(colonoscopies.map(({ resource }) => ownKey(resource)))
-    return asObjects(partOf).some((one) => keys?.has(referenceKey(one)))
+  const byPatient = new Map<string, Counted[]>()
+  for (const candidate of candidatesIn(reading, patientKey, context)) {
+    const one = countedOf(candidate, context, leftOut)
+    if (one === undefined) continue
+    const others = byPatient.get(one.patient)
+    if (others) others.push(one)
+    else byPatient.set(one.patient, [one])
   }
-  const candidates: Candidate[] = []
-
-  for (const { resource: procedure, code } of colonoscopies) {
-    if (isPartOfAnother(procedure)) continue
-    const key = ownKey(procedure)
-    const encounter = referenceKey(procedure.encounter)
-    const stay = encounter === undefined ? undefined : resources.at(encounter)
-    const unit = unitOf(procedure, stay, context.source)
-    const zone = unit?.zone ?? context.source.zone
-    const performed = asObject(procedure.performedPeriod)
-    const written = performed?.start ?? procedure.performedDateTime
-    const moment = readMoment(written, zone)
-    const reject = (reason: string) =>
-      leftOut.push({ reference: key ?? encounter ?? referenceKey(procedure.subject) ?? 'Procedure', reason })
-    if (moment === undefined) {
-      // A colonoscopy without a date belongs to no period; it is shown in every one, once.
-      reject('no date')
-      continue
-    }
-    const span = spanOf(moment)
-    if (moment.date === undefined && !(span.first >= period.start && span.last <= period.end)) {
-      if (span.first <= period.end && span.last >= period.start) reject('date coarser than a day')
-      continue
-    }
-    const owned = isOwned(span, window)
-    const status = asText(procedure.status) ?? 'unknown'
-    if (!counted.has(status)) {
-      if (owned) reject(refused[status] ?? 'status unknown')
-      continue
-    }
-    if (!isKnownBy(written, context.asOf, zone)) continue
-    if (key === undefined) {
-      if (owned) reject('no id')
-      continue
-    }
-    const patient = patientKey(procedure.subject)
-    if (patient === undefined) {
-      if (owned) reject('no patient')
-      continue
-    }
-    const end = readMoment(performed?.end, zone)?.instant
-    candidates.push({ procedure, code, key, patient, encounter, stay, unit, zone, span, start: moment.instant, end })
-  }
-
-  const examinations = groupCandidates(candidates).map((group) => toExamination(group, context))
-  for (const { all, owned, key } of examinations)
-    if (owned)
-      for (const one of all) {
-        const reference = ownKey(one)
-        if (reference !== undefined && reference !== key)
-          leftOut.push({ reference, reason: 'second resource of one examination' })
+  const examinations: Examination[] = []
+  for (const ofOne of byPatient.values()) {
+    const { groups, undecided } = groupResources(ofOne, reading.resources)
+    for (const { key, span } of undecided)
+      if (isOwned(span, context.window))
+        leftOut.push({ reference: key, reason: 'second resource of one examination, which one undecided' })
+    for (const group of groups) {
+      const examination = toExamination(group, context)
+      if (isCoarse(examination.span) && !isInside(examination.span, context)) {
+        for (const { key, span } of group) rejectCoarse(key, span, context, leftOut)
+        continue
       }
+      examinations.push(examination)
+      if (examination.owned)
+        for (const { key } of group)
+          if (key !== examination.key) leftOut.push({ reference: key, reason: 'second resource of one examination' })
+    }
+  }
   return { examinations, leftOut }
+}
+
+function candidatesIn(reading: Reading, patientKey: PatientKey, context: LinkContext): Candidate[] {
+  const candidates: Candidate[] = []
+  for (const performed of reading.procedures)
+    if (performed.code.sets.has('colonoscopy'))
+      candidates.push(readCandidate(performed, reading, patientKey, context.source))
+  const parts = partsOfOthers(candidates, context)
+  return parts.size === 0 ? candidates : candidates.filter((one) => !parts.has(one))
+}
+
+/** The candidate where it counts; else why it does not is listed, by the window that owns it. */
+function countedOf(candidate: Candidate, context: LinkContext, leftOut: LeftOut[]): Counted | undefined {
+  const { procedure, key, patient, encounter, span } = candidate
+  const reference = key ?? encounter ?? referenceKey(procedure.subject) ?? 'Procedure'
+  if (span === undefined) {
+    // A colonoscopy without a date belongs to no period; it is shown in every one, once.
+    leftOut.push({ reference, reason: 'no date' })
+    return undefined
+  }
+  const refusal = refusalOf(candidate)
+  const isMeant = refusal === undefined && key !== undefined && patient !== undefined
+  if (!isMeant && isCoarse(span) && !isInside(span, context)) {
+    rejectCoarse(reference, span, context, leftOut)
+    return undefined
+  }
+  if (refusal === undefined && !isKnown(candidate, context.asOf)) return undefined
+  if (isMeant) return { ...candidate, key, patient, span }
+  if (isOwned(span, context.window))
+    leftOut.push({ reference, reason: refusal ?? (key === undefined ? 'no id' : 'no patient') })
+  return undefined
+}
+
+/** Whether a period holds the whole of a span. */
+const isInside = ({ first, last }: CivilSpan, { window, period = window }: LinkContext): boolean =>
+  first >= period.start && last <= period.end
+
+function rejectCoarse(
+  reference: string,
+  { first, last }: CivilSpan,
+  { window, period = window }: LinkContext,
+  leftOut: LeftOut[],
+): void {
+  if (first <= period.end && last >= period.start) leftOut.push({ reference, reason: 'date coarser than a day' })
 }
 
 /** Remembers that the examination's source sent something of a kind. */
@@ -172,56 +169,29 @@ export function sawFeed({ seen }: Examination, kind: FeedKind): void {
 const isOwned = ({ last }: CivilSpan, { start, end }: { readonly start: string; readonly end: string }): boolean =>
   last >= start && last <= end
 
-function groupCandidates(candidates: readonly Candidate[]): Candidate[][] {
-  const byPatientDay = new Map<string, Candidate[]>()
-  for (const candidate of candidates) {
-    const { first, last } = candidate.span
-    const day = `${candidate.patient}|${first}|${last}`
-    const others = byPatientDay.get(day)
-    if (others) others.push(candidate)
-    else byPatientDay.set(day, [candidate])
-  }
-  return [...byPatientDay.values()].flatMap((sameDay) => (sameDay.length === 1 ? [sameDay] : groupSameDay(sameDay)))
+/** The one with a time of day first, then the fullest: it leads, whatever order they came in. */
+function ranked(group: readonly Counted[]): readonly Counted[] {
+  if (group.length === 1) return group
+  const isTimed = new Map(group.map((one) => [one, timeOfDay(one) !== undefined]))
+  const weight = ({ procedure }: Counted): number => Object.keys(procedure).length
+  return [...group].sort(
+    (one, other) =>
+      Number(isTimed.get(other)) - Number(isTimed.get(one)) ||
+      weight(other) - weight(one) ||
+      (one.key < other.key ? -1 : 1),
+  )
 }
 
-/** Fullest first, so that a bare copy joins the full resource, whatever order they came in. */
-function groupSameDay(candidates: readonly Candidate[]): Candidate[][] {
-  const groups: Candidate[][] = []
-  const weight = ({ procedure }: Candidate) => Object.keys(procedure).length
-  for (const candidate of [...candidates].sort(
-    (one, other) => weight(other) - weight(one) || (one.key < other.key ? -1 : 1),
-  )) {
-    const same = groups.find((group) => group.some((member) => isSameExamination(member, candidate)))
-    if (same) same.push(candidate)
-    else groups.push([candidate])
-  }
-  return groups
-}
-
-function isSameExamination(one: Candidate, other: Candidate): boolean {
-  const identifiers = (candidate: Candidate) =>
-    asObjects(candidate.procedure.identifier).map(({ system, value }) => `${String(system)}|${String(value)}`)
-  const own = identifiers(one)
-  if (identifiers(other).some((identifier) => own.includes(identifier))) return true
-  // Two that are only known to have been in one month may well be two.
-  if (one.span.first !== one.span.last) return false
-  if (one.start === undefined || other.start === undefined || one.start === other.start) return true
-  const [first, second] = one.start < other.start ? [one, other] : [other, one]
-  return first.end !== undefined && second.start !== undefined && second.start < first.end
-}
-
-/** Longest that an examination can take, in milliseconds: an end after that is a slip, or of the whole stay. */
-const longest = 12 * 3_600_000
-
-function lastDayOf({ span, start, zone }: Candidate, end: number | undefined): string {
-  if (start === undefined || end === undefined || end < start || end - start > longest) return span.last
-  const date = civilDate(end, zone)
-  return date > span.last ? date : span.last
-}
-
-function toExamination(group: readonly Candidate[], { window, survey }: LinkContext): Examination {
-  const lead = group[0] as Candidate
+function toExamination(unordered: readonly Counted[], { source, window, survey }: LinkContext): Examination {
+  const group = ranked(unordered)
+  const lead = group[0] as Counted
   const all = group.map(({ procedure }) => procedure)
+  const unit = group.length === 1 ? lead.unit : unitOfAll(group, source)
+  const zone = unit?.zone ?? source.zone
+  // Times are read before it is known which copy names the unit, and with it the zone.
+  const moment = zone === lead.zone ? undefined : beganAt(lead.procedure, zone)
+  const span = moment === undefined ? lead.span : spanOf(moment)
+  const times = timesOfGroup(group, span, zone)
   const encounters: string[] = []
   const stays: Json[] = []
   for (const { encounter, stay } of group) {
@@ -229,30 +199,24 @@ function toExamination(group: readonly Candidate[], { window, survey }: LinkCont
     encounters.push(encounter)
     if (stay) stays.push(stay)
   }
-  let start = lead.start
-  for (const one of group)
-    if (one.start !== undefined && !(start !== undefined && start <= one.start)) start = one.start
-  let end = lead.end
-  for (const one of group) if (one.end !== undefined && !(end !== undefined && end >= one.end)) end = one.end
   return {
     lead: lead.procedure,
     all,
     codes: group.map(({ code }) => code),
     key: lead.key,
     patient: lead.patient,
-    unit: lead.unit ?? group.find(({ unit }) => unit)?.unit,
-    zone: lead.zone,
-    date: lead.span.last,
-    span: lead.span,
-    start,
-    end,
-    lastDay: lastDayOf(lead, end),
+    unit,
+    zone,
+    date: span.last,
+    span,
+    start: times.start,
+    end: times.end,
+    lastDay: lastDayOf(span.last, times, zone),
     encounters,
     stays,
     orders: keysAt(all, 'basedOn'),
-    owned: isOwned(lead.span, window),
+    owned: isOwned(span, window),
     children: [],
-    openActs: [],
     observations: {
       polyp: [],
       'polyp-size': [],
@@ -277,4 +241,27 @@ function toExamination(group: readonly Candidate[], { window, survey }: LinkCont
     isCourseOpen: false,
     trail: survey && new Trail(),
   }
+}
+
+/**
+ * Start and end of an examination: the earliest start, and the latest end, of those of its resources that began on its day; of
+ * those with an end where there are such, as a start alone may be when it was planned.
+ */
+function timesOfGroup(group: readonly Counted[], { last }: CivilSpan, zone: string): Times {
+  const [lead, ...more] = group
+  const own = lead === undefined || lead.zone === zone ? lead?.times : timesOf(lead.procedure, zone)
+  if (own?.start === undefined || more.length === 0) return own ?? { start: undefined, end: undefined }
+  const timed = group.flatMap((one) => {
+    const times = timeOfDay(one) && timesOf(one.procedure, zone)
+    return times?.start !== undefined && civilDate(times.start, zone) === last ? [{ ...times, start: times.start }] : []
+  })
+  const ended = timed.filter(({ end }) => end !== undefined)
+  const [first] = ended.length > 0 ? ended : timed
+  if (first === undefined) return own
+  let { start, end } = first
+  for (const one of ended.length > 0 ? ended : timed) {
+    if (one.start < start) start = one.start
+    if (end !== undefined && one.end !== undefined && one.end > end) end = one.end
+  }
+  return { start, end }
 }

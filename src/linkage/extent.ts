@@ -1,3 +1,4 @@
+import type { Codes } from '../fhir/codes.ts'
 import type { Json } from '../fhir/json.ts'
 import type { Colonoscopy } from '../record/colonoscopy.ts'
 import { bowelSites, isWord } from '../record/words.ts'
@@ -16,10 +17,13 @@ export interface Reach {
   readonly told: Told | undefined
   /** The extents that were stated, the end of the bowel or not. */
   readonly stated: readonly Site[]
-  /** An extent was stated that cannot be read: it may be anything. */
+  /** An extent was stated that cannot be read, or it may be another examination's: it may be anything. */
   readonly unread: boolean
+  /** An anastomosis was stated or photographed beside another extent: it may have been the end of the bowel, or not. */
+  readonly anastomosis: boolean
   /** Different landmarks photographed. */
   readonly landmarks: readonly string[]
+  /** A landmark was photographed that cannot be read, or the photograph may be another examination's: there may be more. */
   readonly landmarkUnread: boolean
   /** Statement that the instrument was never inserted. */
   readonly notInserted: Json | undefined
@@ -43,16 +47,16 @@ const depth = (site: Site): number => bowelSites.indexOf(site)
 
 /**
  * Deepest point reached: the deepest that is stated by a final observation (by any, where none is final), or that a photograph
- * proves, whichever is deeper. An anastomosis may lie anywhere: its photograph is the end of the bowel only where no other
- * extent is known.
+ * proves, whichever is deeper. An anastomosis may lie anywhere: stated or photographed, it is the end of the bowel only where no
+ * other extent is known.
  *
  * @param known the observations of the examination's course that are known by now
  */
 export function readReach(known: readonly Told[], examination: Examination, reading: Reading): Reach {
   const { codes } = reading
   const landmarks: string[] = []
-  let landmarkUnread = false
-  let unread = false
+  let landmarkUnread = examination.openKinds.includes('photographs')
+  let unread = examination.isCourseOpen
   let notInserted: Json | undefined
   let statements: Statement<Site>[] | undefined
   let photographs: Statement<Site>[] | undefined
@@ -70,19 +74,23 @@ export function readReach(known: readonly Told[], examination: Examination, read
       photographs = stated(photographs, site, told)
       examination.trail?.note('landmarkPhotographCount', told.resource, told.rung, valueElementOf(told))
     } else if (fact === 'extent-reached' || (fact === undefined && told.code.sets.has('colonoscopy'))) {
-      const site = codes.word(told.holder.valueCodeableConcept, 'bowel-site')
+      const { valueCodeableConcept, dataAbsentReason } = told.holder
+      const site = codes.word(valueCodeableConcept, 'bowel-site')
       if (site === 'not-inserted') notInserted ??= told.resource
       else if (isWord(site, bowelSites)) statements = stated(statements, site, told)
-      else if (told.holder.valueCodeableConcept !== undefined || fact !== undefined) {
-        unread ||= fact !== undefined && told.holder.dataAbsentReason === undefined
+      else if (fact !== undefined || saysSomething(told, codes)) {
+        unread ||= dataAbsentReason === undefined
         listUnread('extent', told, examination, reading)
       }
     }
   }
   if (landmarks.length > 0) sawFeed(examination, 'photographs')
-  const said = deepest(statements?.some(({ told }) => isFinal(told.resource)) ? finalOnly(statements) : statements)
-  const elsewhere = photographs?.filter(({ value }) => value !== 'anastomosis')
-  const shown = deepest(elsewhere) ?? (said === undefined ? deepest(photographs) : undefined)
+  const standing = statements?.some(({ told }) => isFinal(told.resource)) ? finalOnly(statements) : statements
+  const [ends, shownEnds] = [standing?.filter(isAnastomosis), photographs?.filter(isAnastomosis)]
+  let said = deepest(standing?.filter((one) => !isAnastomosis(one)))
+  let shown = deepest(photographs?.filter((one) => !isAnastomosis(one)))
+  const isElsewhere = said !== undefined || shown !== undefined
+  if (!isElsewhere) [said, shown] = [deepest(ends), deepest(shownEnds)]
   listConflicts(statements, said, shown, examination)
   const best = shown !== undefined && (said === undefined || depth(shown.value) >= depth(said.value)) ? shown : said
   const proven = best !== undefined && photographs?.some(({ value }) => value === best.value) === true
@@ -92,11 +100,20 @@ export function readReach(known: readonly Told[], examination: Examination, read
     told: best?.told,
     stated: statements?.map(({ value }) => value) ?? [],
     unread,
+    anastomosis: isElsewhere && (ends?.length ?? 0) + (shownEnds?.length ?? 0) > 0,
     landmarks,
     landmarkUnread,
     notInserted,
     ileum: (photographs ?? []).concat(statements ?? []).find(({ value }) => value === 'ileum')?.told,
   }
+}
+
+const isAnastomosis = ({ value }: Statement<Site>): boolean => value === 'anastomosis'
+
+/** Whether an observation of the colonoscopy has a value that may be a site: words, or a code that means nothing else here. */
+function saysSomething({ holder }: Told, codes: Codes): boolean {
+  const { sets, fact } = codes.of(holder.valueCodeableConcept)
+  return holder.valueString !== undefined || (holder.valueCodeableConcept !== undefined && sets.size === 0 && !fact)
 }
 
 const finalOnly = (statements: readonly Statement<Site>[]): Statement<Site>[] =>

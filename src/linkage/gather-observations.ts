@@ -1,9 +1,11 @@
-import type { Codes, Meaning } from '../fhir/codes.ts'
-import { asObject, asObjects, type Json } from '../fhir/json.ts'
+import type { Codes } from '../fhir/codes.ts'
+import { asObjects, type Json } from '../fhir/json.ts'
+import type { Meaning } from '../fhir/meaning.ts'
 import { ownKey, referenceKey } from '../fhir/references.ts'
 import type { Examination } from './examinations.ts'
-import { dateIn, directly, type Gathering, keysIn, type Place, voided } from './gathering.ts'
-import { type Topic, topicOf } from './topics.ts'
+import { type Gathering, keysIn, type Matter, ofAnotherStay, type Place, voided, wholeOf } from './gathering.ts'
+import type { Ties } from './ladder.ts'
+import { isPartOnly, type Topic, topicOf } from './topics.ts'
 
 /** Components of these are read with the observation they belong to. */
 const readWhole: ReadonlySet<Topic> = new Set(['polyp', 'preparation', 'comfort', 'attachment', 'advice'])
@@ -24,7 +26,8 @@ export function gatherObservations(gathering: Gathering): void {
     const isKnown = code.fact !== undefined || code.sets.size > 0
     if (!isKnown && component === undefined && survey === undefined) continue
     if (voided.has(observation.status)) continue
-    const placed = placeObservation(observation, gathering)
+    const topic = topicOf(code)
+    const placed = placeObservation(observation, topic, gathering)
     if (!placed) {
       // What no topic is for, such as a result of pathology, comes by other ways.
       if (survey && isForUs(code, component, codes)) survey.unlinked('Observation', observation)
@@ -32,9 +35,8 @@ export function gatherObservations(gathering: Gathering): void {
     }
     const { examination, rung } = placed
     survey?.linked(observation)
-    const topic = topicOf(code)
     if (isKnown) examination.observations[topic].push({ resource: observation, holder: observation, code, rung })
-    else if (examination.owned && !isOfPathology(code))
+    if (examination.owned && (isKnown ? isPartOnly(code) : !isOfPathology(code)))
       survey?.missed('Observation.code', observation.code, examination.patient)
     if (component !== undefined && !readWhole.has(topic)) gatherComponents(observation, placed, gathering)
     if (topic !== 'polyp') continue
@@ -48,17 +50,31 @@ export function gatherObservations(gathering: Gathering): void {
 const isForUs = (code: Meaning, component: unknown, codes: Codes): boolean =>
   topicOf(code) !== 'other' || asObjects(component).some((one) => topicOf(codes.of(one.code)) !== 'other')
 
-function placeObservation(observation: Json, { reading, ladder, patientKey, place }: Gathering): Place | undefined {
-  const { partOf } = observation
+function placeObservation(observation: Json, topic: Topic, gathering: Gathering): Place | undefined {
+  const { partOf, encounter, subject, basedOn } = observation
   if (partOf !== undefined) {
-    const parts = keysIn(partOf)
-    if (parts.length > 0) return directly(parts, ladder)
+    const whole = wholeOf(partOf, gathering)
+    if (whole !== undefined) return whole === 'another' ? undefined : whole
   }
-  return place(observation, {
-    encounter: referenceKey(observation.encounter),
-    patient: patientKey(observation.subject),
-    date: dateIn(observation.effectiveDateTime ?? asObject(observation.effectivePeriod), reading.source.zone),
-  })
+  const ties: Ties = {
+    ...(basedOn !== undefined && { orders: keysIn(basedOn) }),
+    encounter: referenceKey(encounter),
+    patient: gathering.patientKey(subject),
+    when: observation.effectiveDateTime ?? observation.effectivePeriod ?? observation.effectiveInstant,
+    // What is written up a day later, in a visit that was for the examination alone, is still of the examination.
+    isLate: true,
+    isOfAnother: ofAnotherStay(encounter, gathering),
+  }
+  return gathering.place(observation, ties, mattersOf[topic] ?? nothing)
+}
+
+const nothing: readonly Matter[] = []
+/** What an observation of a topic tells of, whose silence would otherwise mean something. */
+const mattersOf: Readonly<Partial<Record<Topic, readonly Matter[]>>> = {
+  polyp: ['polyps'],
+  'polyp-size': ['polyps'],
+  course: ['course', 'photographs'],
+  history: ['history'],
 }
 
 function gatherComponents(resource: Json, { examination, rung }: Place, { reading }: Gathering): void {

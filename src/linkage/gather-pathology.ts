@@ -3,96 +3,180 @@ import { isKnownBy } from '../fhir/dates.ts'
 import { asObject, asObjects, type Json } from '../fhir/json.ts'
 import { keysAt, ownKey, referenceKey } from '../fhir/references.ts'
 import type { Resources } from './context.ts'
-import { dateIn, directly, type Gathering, keysIn, voided } from './gathering.ts'
+import type { Examination } from './examinations.ts'
+import { directly, type Gathering, keysIn, type Matter, ofAnotherStay, type Place, voided } from './gathering.ts'
 import type { Ties } from './ladder.ts'
+import type { Reading } from './reading.ts'
+import { isPathologyReport } from './report-kinds.ts'
 
-/** Hangs reports on their examination: its own report, and pathology by specimen, order, encounter, or patient and date. */
+/**
+ * Hangs reports on their examination: its own report, and pathology that the examination itself names, by specimen, order,
+ * encounter, or patient and date.
+ */
 export function gatherPathology(gathering: Gathering): void {
-  const { reading, ladder, place } = gathering
-  const { resources, codes, asOf, survey } = reading
-  const others = reportsOfOthers(gathering)
-  let named: ReadonlySet<string | undefined> | undefined
+  const { reading, ladder } = gathering
+  const { resources, codes } = reading
+  const foreign = foreignProcedures(gathering)
   for (const report of resources.ofType('DiagnosticReport')) {
     if (voided.has(report.status)) continue
-    const code = codes.of(report.code)
-    if (code.sets.has('endoscopy-report')) {
-      const own = place(report, { encounter: referenceKey(report.encounter) })
-      own?.examination.ownReports.push(report)
-      if (survey && own === undefined) {
-        named ??= new Set(resources.ofType('Procedure').flatMap((one) => keysIn(one.report)))
-        if (!named.has(ownKey(report) ?? '')) survey.unlinked('DiagnosticReport of an endoscopy', report)
-      } else survey?.linked(report)
-      continue
-    }
-    if (others.has(ownKey(report) ?? '')) continue
-    const isPathology =
-      code.sets.has('pathology-report') || asObjects(report.category).some((one) => codes.in(one, 'pathology-report'))
-    if (!isPathology) {
-      // Its own report may carry any code; one that nothing names and nobody knows is shown.
-      if (survey && !ladder.direct(ownKey(report)))
-        survey.missed(
-          'DiagnosticReport.code',
-          report.code,
-          place(report, { encounter: referenceKey(report.encounter) })?.examination.patient,
-        )
-      continue
-    }
-    const specimens = keysIn(report.specimen)
-    if (specimens.length > 0 && specimens.every((key) => isElsewhere(resources.at(key), codes))) continue
-    const placed =
-      directly(specimens, ladder) ??
-      place(report, {
-        orders: keysIn(report.basedOn),
-        encounter: referenceKey(report.encounter),
-        // Surgical pathology of the same patient may be of a foot: by date alone only what is of the large bowel.
-        ...(isColonic(report, resources, codes) && pathologyDate(report, specimens, gathering)),
-      })
-    if (!placed) {
-      survey?.unlinked('DiagnosticReport of pathology', report)
-      continue
-    }
-    const { examination, rung } = placed
+    if (isPathologyReport(report, codes)) gatherPathologyReport(report, foreign, gathering)
+    else gatherOwnReport(report, foreign, gathering)
+  }
+  for (const examination of ladder.examinations) openWithoutReport(examination, reading)
+}
+
+/** Procedures that are neither an examination nor part of one. */
+interface Foreign {
+  /** Reports that they name as their own. */
+  readonly reports: ReadonlySet<string>
+  /** Reports that any procedure names, be it one that was not done; worked out only for a survey. */
+  readonly named: ReadonlySet<string>
+  /** Encounters in which they were done. */
+  readonly encounters: ReadonlySet<string>
+}
+
+function foreignProcedures({ reading: { procedures, survey }, ladder }: Gathering): Foreign {
+  const reports = new Set<string>()
+  const named = new Set<string>()
+  const encounters = new Set<string>()
+  for (const { resource } of procedures) {
+    if (survey) for (const key of keysIn(resource.report)) if (key !== undefined) named.add(key)
+    if (voided.has(resource.status) || ladder.direct(ownKey(resource))) continue
+    const encounter = referenceKey(resource.encounter)
+    if (encounter !== undefined) encounters.add(encounter)
+    for (const key of keysIn(resource.report)) if (key !== undefined) reports.add(key)
+  }
+  return { reports, named, encounters }
+}
+
+/** Reports of the encounter that are of an endoscopy; one that another procedure may have written is nobody's for sure. */
+function gatherOwnReport(report: Json, foreign: Foreign, { reading, ladder, place }: Gathering): void {
+  const { codes, survey } = reading
+  const key = ownKey(report)
+  if (ladder.direct(key)) {
     survey?.linked(report)
-    for (const key of specimens) {
-      if (key === undefined) continue
-      const specimen = resources.at(key)
-      if (specimen === undefined && examination.owned) survey?.deadEnd('DiagnosticReport.specimen', report)
-      if (isElsewhere(specimen, codes)) continue
-      if (!examination.specimens.includes(key)) examination.specimens.push(key)
-    }
-    // A report issued after the as-of instant is not known yet: its specimens stay without a result.
-    const isKnown = isKnownBy(report.issued, asOf, examination.zone)
-    examination.pathologyReports.push(
-      isKnown
-        ? report
-        : {
-            ...report,
-            status: 'registered',
-            result: [],
-            conclusionCode: [],
-            conclusion: undefined,
-            presentedForm: undefined,
-          },
-    )
-    examination.trail?.note('pathology', report, rung, 'DiagnosticReport.status')
+    return
+  }
+  const encounter = referenceKey(report.encounter)
+  const when = report.effectiveDateTime ?? report.effectivePeriod
+  const found = (): Place | undefined => place(report, { encounter, when, withinDays: 1, isLate: true }, [])
+  const { sets } = codes.of(report.code)
+  if (!sets.has('endoscopy-report')) {
+    // A report of the encounter may carry any code; one that nobody knows is shown.
+    const placed = survey && (directly(keysIn(report.specimen), ladder) ?? found())
+    if (placed?.examination.owned) survey?.missed('DiagnosticReport.code', report.code, placed.examination.patient)
+    return
+  }
+  const isOfAnother =
+    foreign.reports.has(key ?? '') ||
+    (encounter !== undefined && foreign.encounters.has(encounter) && !sets.has('colonoscopy-report'))
+  const own = isOfAnother ? undefined : found()
+  own?.examination.ownReports.push(report)
+  if (own) survey?.linked(report)
+  else if (!foreign.named.has(key ?? '')) survey?.unlinked('DiagnosticReport of an endoscopy', report)
+}
+
+function gatherPathologyReport(report: Json, foreign: Foreign, gathering: Gathering): void {
+  const { reading, ladder, place, leaveOpen } = gathering
+  const { resources, codes, asOf, survey } = reading
+  const specimens = keysIn(report.specimen)
+  if (specimens.length > 0 && specimens.every((key) => isElsewhere(resources.at(key), codes))) return
+  const direct = directly([ownKey(report), ...specimens], ladder)
+  const ties = pathologyTies(report, specimens, gathering)
+  if (!direct && mayBeForeign(report, specimens, foreign, gathering)) {
+    // Of the bowel or not, nobody can say: where it is of the bowel, or of no site we know, it may be an examination's.
+    const near = foreign.reports.has(ownKey(report) ?? '') && !isColonic(report, resources, codes)
+    const placement = near ? undefined : ladder.place(ties)
+    if (placement) leaveOpen(report, 'rivals' in placement ? placement.rivals : [placement.examination], matters)
+    else survey?.unlinked('DiagnosticReport of pathology that another procedure names', report)
+    return
+  }
+  const placed = direct ?? place(report, ties, matters)
+  if (!placed) {
+    survey?.unlinked('DiagnosticReport of pathology', report)
+    return
+  }
+  const { examination, rung } = placed
+  survey?.linked(report)
+  for (const key of specimens) {
+    if (key === undefined) continue
+    const specimen = resources.at(key)
+    if (specimen === undefined && examination.owned) survey?.deadEnd('DiagnosticReport.specimen', report)
+    if (isElsewhere(specimen, codes)) continue
+    if (!examination.specimens.includes(key)) examination.specimens.push(key)
+  }
+  // A report issued after the as-of instant is not known yet: its specimens stay without a result.
+  const isKnown = isKnownBy(report.issued, asOf, examination.zone)
+  examination.pathologyReports.push(isKnown ? report : { ...report, ...notKnownYet })
+  examination.trail?.note('pathology', report, rung, 'DiagnosticReport.status')
+}
+
+const matters: readonly Matter[] = ['polyps', 'pathology']
+const notKnownYet = {
+  status: 'registered',
+  result: [],
+  conclusionCode: [],
+  conclusion: undefined,
+  presentedForm: undefined,
+}
+
+/**
+ * Whether a report may well be of another procedure: one names it, or one shares the encounter and no specimen is of a site
+ * in the bowel, though their sites are stated.
+ */
+function mayBeForeign(
+  report: Json,
+  specimens: readonly (string | undefined)[],
+  foreign: Foreign,
+  { reading: { resources, codes } }: Gathering,
+): boolean {
+  if (foreign.reports.has(ownKey(report) ?? '')) return true
+  const encounter = referenceKey(report.encounter)
+  if (encounter === undefined || !foreign.encounters.has(encounter)) return false
+  const sites = specimens.flatMap((key) => asObject(asObject(resources.at(key)?.collection)?.bodySite) ?? [])
+  return sites.length > 0 && sites.every((site) => codes.word(site, 'bowel-site') === undefined)
+}
+
+/** Ties of a report: the day of collection where it is known, else its own date, within the lag. */
+function pathologyTies(report: Json, specimens: readonly (string | undefined)[], gathering: Gathering): Ties {
+  const { reading, patientKey } = gathering
+  const { resources, codes, source } = reading
+  let collected: unknown
+  for (const key of specimens) {
+    const collection = asObject(resources.at(key)?.collection)
+    collected ??= collection?.collectedDateTime ?? collection?.collectedPeriod
+  }
+  const dated = collected ?? report.effectiveDateTime ?? report.effectivePeriod
+  return {
+    orders: keysIn(report.basedOn),
+    encounter: referenceKey(report.encounter),
+    when: dated ?? report.issued,
+    withinDays: collected === undefined ? source.pathologyLagDays : 1,
+    isLate: true,
+    // Surgical pathology of the same patient may be of a foot: by date alone only what is of the large bowel. A laboratory may
+    // have an encounter of its own, so that another one decides only where nothing says when the tissue was taken.
+    ...(isColonic(report, resources, codes) && {
+      patient: patientKey(report.subject),
+      isOfAnother: collected === undefined ? ofAnotherStay(report.encounter, gathering) : undefined,
+    }),
   }
 }
 
-/** Patient and date by which a report without any other tie is placed: the day of collection, else within the lag. */
-function pathologyDate(
-  report: Json,
-  specimens: readonly (string | undefined)[],
-  { reading, patientKey }: Gathering,
-): Ties {
-  const { resources, source } = reading
-  const collected = specimens
-    .map((key) => dateIn(asObject(resources.at(key)?.collection)?.collectedDateTime, source.zone))
-    .find((date) => date !== undefined)
-  return {
-    patient: patientKey(report.subject),
-    date: collected ?? dateIn(report.effectiveDateTime ?? report.issued, source.zone),
-    withinDays: collected === undefined ? source.pathologyLagDays : 1,
+/** An examination whose own report did not come may have found anything: silence means nothing there. */
+function openWithoutReport(
+  { all, ownReports, openKinds, trail, lead }: Examination,
+  { resources, codes }: Reading,
+): void {
+  if (ownReports.length > 0) return
+  let isMissing = false
+  for (const key of keysAt(all, 'report')) {
+    const report = resources.at(key)
+    if (report === undefined) isMissing = true
+    else if (!isPathologyReport(report, codes)) return
   }
+  if (!isMissing || openKinds.includes('polyps')) return
+  openKinds.push('polyps')
+  trail?.doubt('report of the examination did not come', lead)
 }
 
 /** Whether a specimen is of another organ. */
@@ -107,10 +191,4 @@ function isColonic(report: Json, resources: Resources, codes: Codes): boolean {
     const word = codes.word(resources.at(referenceKey(one))?.valueCodeableConcept, 'histology')
     return word !== undefined && word !== 'other'
   })
-}
-
-/** Reports that procedures of other examinations name as their own, whatever encounter they share. */
-function reportsOfOthers({ reading, ladder }: Gathering): ReadonlySet<string> {
-  const others = reading.resources.ofType('Procedure').filter((procedure) => !ladder.direct(ownKey(procedure)))
-  return new Set(keysAt(others, 'report'))
 }

@@ -2,7 +2,8 @@ import { factSystem } from '../fhir/canonical.ts'
 import { isKnownBy } from '../fhir/dates.ts'
 import { asObject, asObjects } from '../fhir/json.ts'
 import { keysAt, ownKey, referenceKey } from '../fhir/references.ts'
-import { dateIn, directly, type Gathering, keysIn, voided } from './gathering.ts'
+import { directly, type Gathering, ofAnotherStay, voided, wholeOf } from './gathering.ts'
+import type { Ties } from './ladder.ts'
 
 const landmarkPhotograph = { coding: [{ system: factSystem, code: 'landmark-photograph' }] }
 
@@ -13,8 +14,9 @@ const untaken: ReadonlySet<unknown> = new Set([...voided, 'preparation'])
  * Photographs sent as Media: one whose bodySite is a landmark is a landmark photograph like any observation of one. Named by the
  * examination's own report, part of it, of its encounter, or of the patient that day.
  */
-export function gatherPhotographs({ reading, ladder, patientKey, place }: Gathering): void {
-  const { resources, codes, source, asOf, survey } = reading
+export function gatherPhotographs(gathering: Gathering): void {
+  const { reading, ladder, patientKey, place } = gathering
+  const { resources, codes, asOf, survey } = reading
   const pictures = resources.ofType('Media')
   if (pictures.length === 0) return
   for (const examination of ladder.examinations) {
@@ -26,16 +28,14 @@ export function gatherPhotographs({ reading, ladder, patientKey, place }: Gather
   for (const picture of pictures) {
     if (untaken.has(picture.status)) continue
     const when = picture.createdDateTime ?? picture.createdPeriod
-    const parts = keysIn(picture.partOf)
-    const placed =
-      directly([ownKey(picture)], ladder) ??
-      (parts.length > 0
-        ? directly(parts, ladder)
-        : place(picture, {
-            encounter: referenceKey(picture.encounter),
-            patient: patientKey(picture.subject),
-            date: dateIn(when, source.zone),
-          }))
+    const whole = directly([ownKey(picture)], ladder) ?? wholeOf(picture.partOf, gathering)
+    const ties = (): Ties => ({
+      encounter: referenceKey(picture.encounter),
+      patient: patientKey(picture.subject),
+      when,
+      isOfAnother: ofAnotherStay(picture.encounter, gathering),
+    })
+    const placed = whole === 'another' ? undefined : (whole ?? place(picture, ties(), ['photographs', 'course']))
     if (!placed) {
       survey?.unlinked('Media', picture)
       continue
@@ -43,11 +43,8 @@ export function gatherPhotographs({ reading, ladder, patientKey, place }: Gather
     const { examination, rung } = placed
     survey?.linked(picture)
     if (!isKnownBy(picture.issued ?? asObject(when)?.start ?? when, asOf, examination.zone)) continue
-    // A picture of anything else is of no landmark; one whose site nobody knows is shown.
-    if (codes.word(picture.bodySite, 'bowel-site') === undefined) {
-      if (examination.owned) survey?.missed('Media.bodySite', picture.bodySite, examination.patient)
-      continue
-    }
+    // A picture without a site is of no landmark; one whose site nobody can read may be of any.
+    if (picture.bodySite === undefined) continue
     const holder = { valueCodeableConcept: picture.bodySite }
     examination.observations.course.push({ resource: picture, holder, code, rung })
   }

@@ -1,33 +1,40 @@
-import { unknownMeaning } from '../fhir/codes.ts'
 import { isKnownBy } from '../fhir/dates.ts'
 import { asObject } from '../fhir/json.ts'
+import { unknownMeaning } from '../fhir/meaning.ts'
 import { ownKey, referenceKey } from '../fhir/references.ts'
-import { isRefuted } from './conditions.ts'
+import { isRefuted, onsetOf } from './conditions.ts'
 import type { LeftOut } from './context.ts'
 import { gatherObservations } from './gather-observations.ts'
 import { gatherPathology } from './gather-pathology.ts'
 import { gatherPhotographs } from './gather-photographs.ts'
-import { dateIn, directly, type Gathering, keysIn, type Place, type PlaceResource, voided } from './gathering.ts'
+import { type Gathering, keysIn, ofAnotherStay, type PlaceResource, voided, wholeOf } from './gathering.ts'
 import type { Ladder, Ties } from './ladder.ts'
 import type { PatientKey } from './patients.ts'
 import type { Reading } from './reading.ts'
 
 /**
- * Hangs every resource on the examination it belongs to, by the ladder. What fits several examinations is listed as ambiguous
- * and hung on none.
+ * Hangs every resource on the examination it belongs to, by the ladder. What fits several examinations is listed as ambiguous,
+ * hung on none, and makes silence about its matter mean nothing in each of them.
  */
 export function gather(reading: Reading, ladder: Ladder, patientKey: PatientKey): LeftOut[] {
   const ambiguous: LeftOut[] = []
-  const place: PlaceResource = (resource, ties) => {
-    const placement = ladder.place(ties)
-    if (placement === undefined || 'examination' in placement) return placement
+  const leaveOpen: Gathering['leaveOpen'] = (resource, examinations, matters) => {
+    for (const examination of examinations)
+      for (const matter of matters)
+        if (matter === 'course') examination.isCourseOpen = true
+        else if (!examination.openKinds.includes(matter)) examination.openKinds.push(matter)
     // The earliest rival's window lists it, so that it is listed once however the period is split.
-    const first = [...placement.rivals].sort((one, other) => (one.date < other.date ? -1 : 1))[0]
+    const first = [...examinations].sort((one, other) => (one.date < other.date ? -1 : 1))[0]
     if (first?.owned)
       ambiguous.push({ reference: ownKey(resource) ?? String(resource.resourceType), reason: 'link ambiguous' })
+  }
+  const place: PlaceResource = (resource, ties, matters) => {
+    const placement = ladder.place(ties)
+    if (placement === undefined || 'examination' in placement) return placement
+    leaveOpen(resource, placement.rivals, matters)
     return undefined
   }
-  const gathering: Gathering = { reading, ladder, patientKey, place }
+  const gathering: Gathering = { reading, ladder, patientKey, place, leaveOpen }
   gatherSubProcedures(gathering)
   gatherObservations(gathering)
   gatherPolypConditions(gathering)
@@ -41,23 +48,32 @@ export function gather(reading: Reading, ladder: Ladder, patientKey: PatientKey)
 /** Statuses of a procedure that was done, in whole or in part. */
 const done: ReadonlySet<unknown> = new Set(['completed', 'stopped'])
 
-/** Sub-procedures: with partOf; without it only where the code is one of the large bowel and the encounter is shared. */
-function gatherSubProcedures({ reading: { procedures, source, survey }, ladder, place }: Gathering): void {
+/**
+ * Sub-procedures: with partOf; without it where the code is one of the large bowel, by order, encounter, or patient and day. Of
+ * the patient and day alone only what names the colon by its code: a biopsy of that day may be of anything.
+ */
+function gatherSubProcedures(gathering: Gathering): void {
+  const { reading, ladder, patientKey, place } = gathering
+  const { procedures, survey } = reading
   for (const { resource: procedure, code } of procedures) {
     const { sets } = code
-    // Nearly every colonoscopy is an examination itself; what is neither part of one nor of the bowel is another's.
     const isOurs = sets.has('polypectomy') || sets.has('tissue-taken-or-treated') || sets.has('tattoo')
-    const parts = procedure.partOf === undefined ? [] : keysIn(procedure.partOf)
-    let ties: Ties
-    if (parts.length > 0) ties = { direct: parts }
-    else if (isOurs && !sets.has('colonoscopy'))
-      ties = {
-        encounter: referenceKey(procedure.encounter),
-        date: dateIn(procedure.performedPeriod ?? procedure.performedDateTime, source.zone),
-      }
-    else continue
+    const { partOf } = procedure
+    // Nearly every colonoscopy is an examination itself; what is neither part of one nor of the bowel is another's.
+    if (partOf === undefined && (!isOurs || sets.has('colonoscopy'))) continue
     if (voided.has(procedure.status) || ladder.direct(ownKey(procedure))) continue
-    const placed = place(procedure, ties)
+    const whole = partOf === undefined ? undefined : wholeOf(partOf, gathering)
+    const ties = (): Ties => ({
+      orders: keysIn(procedure.basedOn),
+      encounter: referenceKey(procedure.encounter),
+      when: procedure.performedPeriod ?? procedure.performedDateTime,
+      ...((sets.has('polypectomy') || sets.has('tattoo')) && {
+        patient: patientKey(procedure.subject),
+        isOfAnother: ofAnotherStay(procedure.encounter, gathering),
+      }),
+    })
+    const placed =
+      whole === 'another' ? undefined : (whole ?? (isOurs ? place(procedure, ties(), ['polyps']) : undefined))
     if (!placed) {
       if (isOurs) survey?.unlinked('Procedure: polypectomy, biopsy or tattoo', procedure)
       continue
@@ -66,23 +82,25 @@ function gatherSubProcedures({ reading: { procedures, source, survey }, ladder, 
     if (isOurs) survey?.linked(procedure)
     else if (examination.owned)
       survey?.missed('Procedure.code (part of a colonoscopy)', procedure.code, examination.patient)
-    const told = { resource: procedure, holder: procedure, code, rung }
     if (!done.has(procedure.status)) {
       // Nobody says that it was done, and nobody that it was not.
-      if (isOurs) examination.openActs.push(told)
+      if (isOurs && !examination.openKinds.includes('polyps')) examination.openKinds.push('polyps')
       examination.trail?.cannotRead('tissueTakenOrTreated', procedure, 'Procedure.status')
       continue
     }
-    examination.children.push(told)
+    examination.children.push({ resource: procedure, holder: procedure, code, rung })
     ladder.attach(ownKey(procedure), examination)
   }
 }
 
+/** Polyps told as Conditions of the encounter; one that began before the examination was not found in it. */
 function gatherPolypConditions({ reading: { resources, codes, survey }, place }: Gathering): void {
   for (const condition of resources.ofType('Condition')) {
     const code = codes.of(condition.code)
     if (!code.sets.has('polyp-finding') || isRefuted(condition)) continue
-    const placed = place(condition, { encounter: referenceKey(condition.encounter) })
+    const when = onsetOf(condition) ?? condition.recordedDate
+    const ties = { encounter: referenceKey(condition.encounter), when, withinDays: 1 }
+    const placed = place(condition, ties, ['polyps'])
     if (placed) survey?.linked(condition)
     else survey?.unlinked('Condition: polyp', condition)
     placed?.examination.conditions.push({ resource: condition, holder: condition, code, rung: placed.rung })
@@ -90,31 +108,28 @@ function gatherPolypConditions({ reading: { resources, codes, survey }, place }:
 }
 
 /**
- * Drugs given: as part of the examination; else on its day, in its encounter or with no other examination of the patient that
- * day. An encounter may be a stay of weeks, so the day is asked for even there.
+ * Drugs given: as part of the examination; else on its days, in its encounter or with no other examination of the patient
+ * that fits.
  */
-function gatherMedication({ reading, ladder, patientKey, place }: Gathering): void {
-  const { resources, codes, source, asOf, survey } = reading
+function gatherMedication(gathering: Gathering): void {
+  const { reading, patientKey, place } = gathering
+  const { resources, codes, asOf, survey } = reading
   for (const dose of resources.ofType('MedicationAdministration')) {
     if (voided.has(dose.status)) continue
     const reference = asObject(dose.medicationReference)
     const concept = reference ? resources.at(referenceKey(reference))?.code : dose.medicationCodeableConcept
     const code = codes.of(concept)
-    const parts = keysIn(dose.partOf)
     const when = dose.effectivePeriod ?? dose.effectiveDateTime
-    const placed =
-      parts.length > 0
-        ? directly(parts, ladder)
-        : onTheDay(
-            place(dose, {
-              encounter: referenceKey(dose.context),
-              patient: patientKey(dose.subject),
-              date: dateIn(when, source.zone),
-            }),
-            dateIn(when, source.zone),
-          )
+    const whole = dose.partOf === undefined ? undefined : wholeOf(dose.partOf, gathering)
+    const ties = (): Ties => ({
+      encounter: referenceKey(dose.context),
+      patient: patientKey(dose.subject),
+      when,
+      isOfAnother: ofAnotherStay(dose.context, gathering),
+    })
+    const placed = whole === 'another' ? undefined : (whole ?? place(dose, ties(), ['medication']))
     if (!placed) {
-      if (parts.length > 0 && code !== unknownMeaning) survey?.unlinked('MedicationAdministration', dose)
+      if (dose.partOf !== undefined && code !== unknownMeaning) survey?.unlinked('MedicationAdministration', dose)
       continue
     }
     const { examination, rung } = placed
@@ -129,20 +144,8 @@ function gatherMedication({ reading, ladder, patientKey, place }: Gathering): vo
   }
 }
 
-/** A placement by the shared encounter holds only where what was done there was done on the examination's day. */
-function onTheDay(placed: Place | undefined, date: string | undefined): Place | undefined {
-  if (placed === undefined || placed.rung === 'direct reference' || date === undefined) return placed
-  const { first, last } = placed.examination.span
-  return date >= first && date <= last ? placed : undefined
-}
-
 /** Specimens: named by a polyp or an order, else of a colonic site and collected on the day of the only examination. */
-function gatherSpecimens({
-  reading: { resources, codes, source, survey },
-  ladder,
-  patientKey,
-  place,
-}: Gathering): void {
+function gatherSpecimens({ reading: { resources, codes, survey }, ladder, patientKey, place }: Gathering): void {
   for (const specimen of resources.ofType('Specimen')) {
     const key = ownKey(specimen)
     const collection = asObject(specimen.collection)
@@ -153,15 +156,17 @@ function gatherSpecimens({
     const direct = ladder.direct(key)
     const placed =
       (direct && ({ examination: direct, rung: 'direct reference' } as const)) ??
-      place(specimen, {
-        orders: keysIn(specimen.request),
-        // Without a colonic site a jar of the same day could be anything.
-        ...(colonic && {
-          patient: patientKey(specimen.subject),
-          date: dateIn(collection?.collectedDateTime ?? collection?.collectedPeriod, source.zone),
+      place(
+        specimen,
+        {
+          orders: keysIn(specimen.request),
+          when: collection?.collectedDateTime ?? collection?.collectedPeriod,
           withinDays: 1,
-        }),
-      })
+          // Without a colonic site a jar of the same day could be anything.
+          ...(colonic && { patient: patientKey(specimen.subject) }),
+        },
+        ['polyps', 'pathology'],
+      )
     if (!placed) {
       survey?.unlinked('Specimen', specimen)
       continue

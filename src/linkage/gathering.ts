@@ -1,6 +1,7 @@
 import { readMoment } from '../fhir/dates.ts'
 import { asObject, asObjects, type Json } from '../fhir/json.ts'
 import { referenceKey } from '../fhir/references.ts'
+import type { FeedKind } from '../record/field.ts'
 import type { Examination } from './examinations.ts'
 import type { Ladder, Ties } from './ladder.ts'
 import type { PatientKey } from './patients.ts'
@@ -13,8 +14,14 @@ export interface Place {
   readonly rung: Rung
 }
 
-/** Finds the examination of one resource; what fits several is listed and placed nowhere. */
-export type PlaceResource = (resource: Json, ties: Ties) => Place | undefined
+/** What a resource tells of, where it cannot be placed: no silence about that means anything in the examinations it may be of. */
+export type Matter = FeedKind | 'course'
+
+/**
+ * Finds the examination of one resource by order, encounter, or patient and date. What fits several is listed, placed nowhere, and
+ * leaves what it tells of open in each of them.
+ */
+export type PlaceResource = (resource: Json, ties: Ties, matters: readonly Matter[]) => Place | undefined
 
 /** What gathering is done with. */
 export interface Gathering {
@@ -22,6 +29,8 @@ export interface Gathering {
   readonly ladder: Ladder
   readonly patientKey: PatientKey
   readonly place: PlaceResource
+  /** Takes down that a resource fits several examinations, or may be of one: listed, and open there. */
+  readonly leaveOpen: (resource: Json, examinations: readonly Examination[], matters: readonly Matter[]) => void
 }
 
 /** Statuses of resources that tell of nothing that happened. */
@@ -43,4 +52,40 @@ export function directly(keys: readonly (string | undefined)[], ladder: Ladder):
     if (examination) return { examination, rung: 'direct reference' }
   }
   return undefined
+}
+
+/**
+ * What partOf says: the examination it leads to; 'another' where it leads to a procedure that is none of ours. Undefined where
+ * it leads nowhere that is known (a copy entered in error, a reference that cannot be followed, what is no procedure): then the
+ * other rungs are asked.
+ */
+export function wholeOf(partOf: unknown, { reading, ladder }: Gathering): Place | 'another' | undefined {
+  const parts = keysIn(partOf)
+  const placed = directly(parts, ladder)
+  if (placed) return placed
+  for (const key of parts) {
+    if (!key?.startsWith('Procedure/')) continue
+    const whole = reading.resources.at(key)
+    if (whole !== undefined && !voided.has(whole.status)) return 'another'
+  }
+  return undefined
+}
+
+/**
+ * Whether an encounter says that something is of another stay than an examination's: it is known, it is none of the
+ * examination's, and neither is part of the other.
+ */
+export function ofAnotherStay(
+  written: unknown,
+  { reading: { resources } }: Gathering,
+): ((examination: Examination) => boolean) | undefined {
+  const encounter = referenceKey(written)
+  const stay = encounter === undefined ? undefined : resources.at(encounter)
+  if (encounter === undefined || stay === undefined) return undefined
+  const whole = referenceKey(stay.partOf)
+  return ({ encounters, stays }) =>
+    stays.length > 0 &&
+    !encounters.includes(encounter) &&
+    !(whole !== undefined && encounters.includes(whole)) &&
+    !stays.some(({ partOf }) => referenceKey(partOf) === encounter)
 }

@@ -1,19 +1,22 @@
-import { daysBetween } from '../fhir/dates.ts'
-import { ownKey } from '../fhir/references.ts'
+import { addDays, readMoment, spanOf } from '../fhir/dates.ts'
+import { asObject } from '../fhir/json.ts'
+import { keysAt, ownKey } from '../fhir/references.ts'
 import type { Examination } from './examinations.ts'
 import type { Rung } from './rungs.ts'
 
 /** What is known of a resource that may belong to an examination. */
 export interface Ties {
-  /** Keys of procedures, polyps or reports it refers to directly. */
-  readonly direct?: readonly (string | undefined)[]
   readonly orders?: readonly (string | undefined)[]
   readonly encounter?: string | undefined
   readonly patient?: string | undefined
-  /** Civil date on which what it tells happened. */
-  readonly date?: string | undefined
-  /** Days after the examination within which that date may lie. */
+  /** When what it tells happened: a FHIR date, dateTime, instant or Period, as written. */
+  readonly when?: unknown
+  /** Days after the examination within which that may lie; 0 by default. */
   readonly withinDays?: number
+  /** Comes when it comes, as a report does: an order, or an encounter of the examination's days alone, needs no date. */
+  readonly isLate?: boolean
+  /** Whether it says by itself that it is of something else than an examination, so that patient and date prove nothing. */
+  readonly isOfAnother?: ((examination: Examination) => boolean) | undefined
 }
 
 export type Placement =
@@ -22,9 +25,12 @@ export type Placement =
   | { readonly rivals: readonly Examination[] }
   | undefined
 
+const nobody: readonly Examination[] = []
+
 /**
  * The linkage ladder: direct reference, shared order, shared encounter, then same patient within a time window with no rival
- * examination. The first rung on which anything fits decides.
+ * examination. The first rung on which anything fits decides. An order or an encounter may last for weeks: what is dated must
+ * be of the examination's days even there.
  */
 export class Ladder {
   readonly #byKey = new Map<string, Examination>()
@@ -32,34 +38,18 @@ export class Ladder {
   readonly #byEncounter = new Map<string, Examination[]>()
   readonly #byPatient = new Map<string, Examination[]>()
 
-  #examinations: readonly Examination[]
+  readonly examinations: readonly Examination[]
 
   constructor(examinations: readonly Examination[]) {
-    this.#examinations = examinations
+    this.examinations = examinations
     for (const examination of examinations) {
-      for (const procedure of examination.all) {
-        const key = ownKey(procedure)
-        if (key !== undefined) this.#byKey.set(key, examination)
-      }
+      for (const procedure of examination.all) this.attach(ownKey(procedure), examination)
+      for (const report of keysAt(examination.all, 'report')) this.attach(report, examination)
       for (const order of examination.orders) push(this.#byOrder, order, examination)
       for (const encounter of examination.encounters) push(this.#byEncounter, encounter, examination)
       push(this.#byPatient, examination.patient, examination)
     }
-    for (const list of this.#byPatient.values()) list.sort(byDate)
-  }
-
-  get examinations(): readonly Examination[] {
-    return this.#examinations
-  }
-
-  /** Takes out examinations that turned out not to have taken place: nothing leads to them from here on. */
-  forget(gone: readonly Examination[]): void {
-    if (gone.length === 0) return
-    const stays = (examination: Examination) => !gone.includes(examination)
-    this.#examinations = this.#examinations.filter(stays)
-    for (const [key, examination] of this.#byKey) if (!stays(examination)) this.#byKey.delete(key)
-    for (const map of [this.#byOrder, this.#byEncounter, this.#byPatient])
-      for (const [key, list] of map) map.set(key, list.filter(stays))
+    for (const list of this.#byPatient.values()) if (list.length > 1) list.sort(byDate)
   }
 
   /** Makes a further resource a direct way to an examination: a child procedure, a polyp, a specimen, a report. */
@@ -74,44 +64,84 @@ export class Ladder {
 
   /** The patient's examinations in order of date. */
   ofPatient(patient: string | undefined): readonly Examination[] {
-    return (patient === undefined ? undefined : this.#byPatient.get(patient)) ?? []
+    return (patient === undefined ? undefined : this.#byPatient.get(patient)) ?? nobody
   }
 
   place(ties: Ties): Placement {
-    for (const key of ties.direct ?? []) {
-      const examination = this.direct(key)
-      if (examination) return { examination, rung: 'direct reference' }
+    const { orders, encounter } = ties
+    if (orders !== undefined && orders.length > 0) {
+      const ordered = orders.flatMap((order) => (order === undefined ? nobody : (this.#byOrder.get(order) ?? nobody)))
+      const placement = decide(ordered, ties, 'shared order')
+      if (placement) return placement
     }
-    const byOrder = decide(
-      (ties.orders ?? []).flatMap((order) => (order && this.#byOrder.get(order)) || []),
-      ties,
-      'shared order',
-    )
-    if (byOrder) return byOrder
-    const byEncounter = decide(
-      (ties.encounter && this.#byEncounter.get(ties.encounter)) || [],
-      ties,
-      'shared encounter',
-    )
-    if (byEncounter) return byEncounter
-    const { date, withinDays = 0 } = ties
-    if (date === undefined) return undefined
-    const near = this.ofPatient(ties.patient).filter((examination) => {
-      const after = daysBetween(examination.date, date)
-      return after >= 0 && after <= withinDays
-    })
-    return decide(near, ties, 'same patient within the time window')
+    if (encounter !== undefined) {
+      const placement = decide(this.#byEncounter.get(encounter) ?? nobody, ties, 'shared encounter')
+      if (placement) return placement
+    }
+    return this.#byPatientAndDate(ties)
+  }
+
+  #byPatientAndDate(ties: Ties): Placement {
+    const known = this.ofPatient(ties.patient)
+    if (known.length === 0 || writtenIn(ties.when) === undefined) return undefined
+    const { isOfAnother } = ties
+    const possible = isOfAnother === undefined ? known : known.filter((examination) => !isOfAnother(examination))
+    const dated = possible.filter(({ zone }) => readMoment(writtenIn(ties.when), zone)?.date !== undefined)
+    return decide(dated, ties, 'same patient within the time window')
   }
 }
 
-/** One candidate is the answer; of several, the only one on the very date; otherwise they are rivals. */
-function decide(found: readonly Examination[], { date }: Ties, rung: Rung): Placement {
+/** One candidate is the answer; of several, the only one during which, or on whose very day, it happened; else they are rivals. */
+function decide(found: readonly Examination[], ties: Ties, rung: Rung): Placement {
   if (found.length === 0) return undefined
-  if (found.length === 1) return { examination: found[0] as Examination, rung }
-  const candidates = [...new Set(found)]
-  if (candidates.length === 1) return { examination: candidates[0] as Examination, rung }
-  const sameDay = candidates.filter((examination) => examination.date === date)
+  const candidates = (found.length === 1 ? found : [...new Set(found)]).filter((one) => fits(one, ties, rung))
+  const [only] = candidates
+  if (only === undefined) return undefined
+  if (candidates.length === 1) return { examination: only, rung }
+  const during = candidates.filter((one) => isDuring(one, ties))
+  if (during.length === 1) return { examination: during[0] as Examination, rung }
+  const sameDay = candidates.filter((one) => readMoment(writtenIn(ties.when), one.zone)?.date === one.date)
   return sameDay.length === 1 ? { examination: sameDay[0] as Examination, rung } : { rivals: candidates }
+}
+
+/** Date as written; of a period its start. */
+const writtenIn = (when: unknown): unknown => {
+  const period = asObject(when)
+  return period === undefined ? when : (period.start ?? period.end)
+}
+
+function fits(examination: Examination, ties: Ties, rung: Rung): boolean {
+  if (ties.isLate && (rung === 'shared order' || (rung === 'shared encounter' && isOfOneVisit(examination))))
+    return !isBefore(examination, ties)
+  return isWithin(examination, ties)
+}
+
+/** Whether an examination's encounters were for the examination alone, and no stay of days. */
+const isOfOneVisit = ({ stays, span, lastDay, zone }: Examination): boolean =>
+  stays.every((stay) => {
+    const period = asObject(stay.period)
+    const end = readMoment(period?.end, zone)?.date
+    const start = readMoment(period?.start, zone)?.date
+    if (end === undefined) return asObject(stay.class)?.code === 'AMB'
+    return end <= addDays(lastDay, 1) && (start === undefined || start >= addDays(span.first, -1))
+  })
+
+function isBefore({ span, zone }: Examination, { when }: Ties): boolean {
+  const moment = when === undefined ? undefined : readMoment(writtenIn(when), zone)
+  return moment !== undefined && spanOf(moment).last < span.first
+}
+
+/** Whether something happened on the examination's days, or in the days after that its kind is given. What has no date may have. */
+function isWithin({ span, lastDay, zone }: Examination, { when, withinDays = 0 }: Ties): boolean {
+  const moment = when === undefined ? undefined : readMoment(writtenIn(when), zone)
+  if (moment === undefined) return true
+  const { first, last } = spanOf(moment)
+  return last >= span.first && first <= (withinDays === 0 ? lastDay : addDays(lastDay, withinDays))
+}
+
+function isDuring({ start, end, zone }: Examination, { when }: Ties): boolean {
+  const instant = readMoment(writtenIn(when), zone)?.instant
+  return instant !== undefined && start !== undefined && end !== undefined && instant >= start && instant <= end
 }
 
 function push(map: Map<string, Examination[]>, key: string, examination: Examination): void {

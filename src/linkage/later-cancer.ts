@@ -1,11 +1,10 @@
 import { daysBetween, isKnownBy } from '../fhir/dates.ts'
 import type { Json } from '../fhir/json.ts'
-import { asObject, asObjects } from '../fhir/json.ts'
 import type { Colonoscopy } from '../record/colonoscopy.ts'
-import { isRefuted, onsetOf } from './conditions.ts'
+import { beganIn, conditionDates } from './condition-dates.ts'
+import { isRefuted, isUnconfirmed, onsetOf } from './conditions.ts'
 import { type Examination, sawFeed } from './examinations.ts'
 import type { Reading } from './reading.ts'
-import { whenOf } from './told-event.ts'
 
 type LaterCancer = Pick<Colonoscopy, 'laterColorectalCancer' | 'laterColorectalCancerDay'>
 
@@ -18,19 +17,22 @@ const notRecorded: LaterCancer = { laterColorectalCancer: undefined, laterColore
  * Colorectal cancer diagnosed more than 183 days after the examination, and days from the examination to the first such
  * diagnosis, from the patient's conditions known by the as-of instant. The date is the onset, else the recording.
  *
- * Where a cancer was recorded before, or within the 183 days, or as one of the past, a later recording may be of the same
- * disease: neither fact is recorded. Nor is it where a cancer was not confirmed, or its date leaves open which side of the 183 days it lies on.
+ * Where a cancer was found by the examination's own histology, or was recorded before, or within the 183 days, or as one of the
+ * past, a later recording may be of the same disease: neither fact is recorded. Nor is it where a cancer was not confirmed, or
+ * its date leaves open which side of the 183 days it lies on.
  *
  * @param conditions of the patient
+ * @param cancerCount cancers that the examination's own histology found
  */
 export function readLaterCancer(
   examination: Examination,
   conditions: readonly Json[],
-  { codes, asOf, complete }: Reading,
+  cancerCount: number | undefined,
+  { resources, codes, asOf, complete }: Reading,
 ): LaterCancer {
   const { span, zone, trail } = examination
   const later: { readonly condition: Json; readonly earliest: number; readonly latest: number }[] = []
-  let isOpen = false
+  let isOpen = cancerCount !== undefined && cancerCount > 0
   for (const condition of conditions) {
     const { sets } = codes.of(condition.code)
     const isPast = sets.has('past-colorectal-cancer')
@@ -42,16 +44,14 @@ export function readLaterCancer(
       isOpen = true
       continue
     }
-    // An age or a text says that it began at some time, not when: the day of recording may be years after it.
-    const isDated = onset !== undefined || !Object.keys(condition).some((name) => name.startsWith('onset'))
-    const when = isDated ? whenOf([onset, condition.recordedDate], zone) : undefined
-    if (when === undefined) {
-      trail?.cannotRead('laterColorectalCancer', condition, 'Condition.onset[x]')
-      isOpen = true
-      continue
-    }
-    const earliest = daysBetween(span.last, when.first)
-    if (earliest > presentWithinDays && isConfirmed(condition))
+    const birthDate = resources.at(examination.patient)?.birthDate
+    const when = beganIn(condition, birthDate, zone)
+    // Words, or an age alone, say that it began at some time, not when: the day of recording may be years after it.
+    const { unread, by } = conditionDates(condition, birthDate, zone)
+    if (unread !== undefined) trail?.cannotRead('laterColorectalCancer', condition, unread)
+    const wasThere = by.some(({ last }) => daysBetween(span.first, last) <= presentWithinDays)
+    const earliest = when === undefined || wasThere ? 0 : daysBetween(span.last, when.first)
+    if (when !== undefined && earliest > presentWithinDays && !isUnconfirmed(condition))
       later.push({ condition, earliest, latest: daysBetween(span.first, when.last) })
     else isOpen = true
   }
@@ -72,8 +72,3 @@ export function readLaterCancer(
 
 const dateElement = (condition: Json): string =>
   onsetOf(condition) === undefined ? 'Condition.recordedDate' : 'Condition.onset[x]'
-
-const unconfirmed: ReadonlySet<unknown> = new Set(['unconfirmed', 'provisional', 'differential'])
-
-const isConfirmed = (condition: Json): boolean =>
-  !asObjects(asObject(condition.verificationStatus)?.coding).some(({ code }) => unconfirmed.has(code))

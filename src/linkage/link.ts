@@ -23,7 +23,7 @@ import { Ladder } from './ladder.ts'
 import { readLaterCancer } from './later-cancer.ts'
 import { readMedication } from './medication.ts'
 import { pathologyFacts, polypsInPathology } from './pathology.ts'
-import { type PatientKey, patientKeys } from './patients.ts'
+import { type PatientKey, patientKeys, patientRecords, unheardKinds } from './patients.ts'
 import { type PersonKey, personKeys } from './person-key.ts'
 import { polypFacts, tissueTaken } from './polyp-facts.ts'
 import { findPolyps, noFindings, type PolypFindings } from './polyps.ts'
@@ -32,8 +32,8 @@ import { type Reading, readingOf } from './reading.ts'
 import { readReasons } from './reasons.ts'
 import { surveyShapes } from './survey-shapes.ts'
 import { surveyStrays } from './survey-strays.ts'
+import { surveyUnit } from './survey-unit.ts'
 import { readTimes } from './times.ts'
-import { surveyUnit } from './unit.ts'
 import { assignVisits, type Visits, visitFacts } from './visits.ts'
 import type { WindowResources } from './window-resources.ts'
 
@@ -55,23 +55,13 @@ export function linkWindow(delivered: readonly unknown[], context: LinkContext):
   if (survey) surveyShapes(resources, survey)
   const patientKey = patientKeys(resources)
   const personKey = personKeys(resources, source)
-  const { examinations: found, leftOut } = findExaminations(reading, patientKey, context)
-  const ladder = new Ladder(found)
-  const ambiguous = gather(reading, ladder, patientKey)
+  const neverInserted = neverInsertedIn(reading, patientKey, context)
+  const { examinations, ladder, leftOut } = gatherExaminations(reading, patientKey, context, neverInserted)
   if (survey) surveyStrays(reading, ladder, patientKey, context, survey)
 
   // Rivals are read too; what does not fit in them is for the window that owns them to take down.
   const unsurveyed: Reading = { ...reading, survey: undefined }
-  const readingFor = ({ owned }: Examination) => (owned ? reading : unsurveyed)
-  const courses = new Map(found.map((one) => [one, readCourse(one, readingFor(one))]))
-  const neverInserted = found.filter((examination) => courses.get(examination)?.neverInserted)
-  const examinations = found.filter((examination) => !neverInserted.includes(examination))
-  // What never took place caused nothing, and is no rival.
-  ladder.forget(neverInserted)
-  const none = neverInserted
-    .filter(({ owned }) => owned)
-    .map(({ key }): LeftOut => ({ reference: key, reason: 'never inserted' }))
-
+  const readingFor = (examination: Examination) => readingOfOne(examination, examination.owned ? reading : unsurveyed)
   const findings = new Map<Examination, PolypFindings>()
   const tissue = new Map<Examination, boolean | undefined>()
   for (const examination of examinations) {
@@ -83,6 +73,7 @@ export function linkWindow(delivered: readonly unknown[], context: LinkContext):
   const { events, leftOut: eventsLeftOut } = assignEvents(reading, ladder, patientKey, couldBleed)
   const visits = assignVisits(reading, ladder, patientKey)
   const byPatient = groupByPatient(reading, patientKey)
+  const recordsOf = patientRecords(resources, patientKey)
 
   const asOfDates = new Map<string, string>()
   const asOfDate = (zone: string): string => {
@@ -92,11 +83,9 @@ export function linkWindow(delivered: readonly unknown[], context: LinkContext):
   }
   const colonoscopies: LinkedColonoscopy[] = []
   for (const examination of examinations) {
-    const course = courses.get(examination)
-    if (!examination.owned || course === undefined) continue
+    if (!examination.owned) continue
     const record = toRecord(examination, {
-      reading,
-      course,
+      reading: readingFor(examination),
       findings: findings.get(examination) ?? noFindings,
       tissue: tissue.get(examination),
       events: events.get(examination),
@@ -105,6 +94,7 @@ export function linkWindow(delivered: readonly unknown[], context: LinkContext):
       resections: byPatient.resections.get(examination.patient) ?? [],
       orders: byPatient.orders.get(examination.patient) ?? [],
       patient: resources.at(examination.patient),
+      patientRecords: recordsOf(examination.patient),
       asOfDate: asOfDate(examination.zone),
       personKey,
     })
@@ -113,14 +103,61 @@ export function linkWindow(delivered: readonly unknown[], context: LinkContext):
   }
   return {
     colonoscopies,
-    leftOut: [...leftOut, ...none, ...ambiguous, ...eventsLeftOut],
+    leftOut: [...leftOut, ...eventsLeftOut],
     people: peopleOf(resources, personKey),
   }
 }
 
+/** Silence about a kind means nothing in an examination to which something of that kind may belong. */
+function readingOfOne({ openKinds }: Examination, reading: Reading): Reading {
+  if (openKinds.length === 0) return reading
+  return { ...reading, complete: (kind) => reading.complete(kind) && !openKinds.includes(kind) }
+}
+
+/**
+ * Examinations that turn out never to have begun. What never took place is no rival of what did, and nothing belongs to it: so
+ * this is found out first, and only where something says so.
+ */
+function neverInsertedIn(reading: Reading, patientKey: PatientKey, context: LinkContext): ReadonlySet<string> {
+  const { survey: _, ...quietContext } = context
+  const quiet: Reading = { ...reading, survey: undefined }
+  const { examinations } = findExaminations(quiet, patientKey, quietContext)
+  const suspects = examinations.filter(({ all }) =>
+    all.some(({ statusReason }) => reading.codes.fact(statusReason) === 'not-inserted'),
+  )
+  if (suspects.length === 0 && !saysNotInserted(reading)) return new Set()
+  gather(quiet, new Ladder(examinations), patientKey)
+  return new Set(examinations.filter((one) => readCourse(one, quiet).neverInserted).map(({ key }) => key))
+}
+
+const saysNotInserted = ({ resources, codes }: Reading): boolean =>
+  resources
+    .ofType('Observation')
+    .some(
+      ({ valueCodeableConcept }) =>
+        valueCodeableConcept !== undefined && codes.fact(valueCodeableConcept) === 'not-inserted',
+    )
+
+/** The examinations that took place, with everything that belongs to them. */
+function gatherExaminations(
+  reading: Reading,
+  patientKey: PatientKey,
+  context: LinkContext,
+  neverInserted: ReadonlySet<string>,
+) {
+  const { examinations: found, leftOut } = findExaminations(reading, patientKey, context)
+  const examinations = found.filter(({ key }) => !neverInserted.has(key))
+  const none = found
+    .filter(({ key, owned }) => owned && neverInserted.has(key))
+    .map(({ key }): LeftOut => ({ reference: key, reason: 'never inserted' }))
+  const ladder = new Ladder(examinations)
+  const ambiguous = gather(reading, ladder, patientKey)
+  for (const { patient, openKinds } of examinations) openKinds.push(...unheardKinds(patient, reading.resources))
+  return { examinations, ladder, leftOut: [...leftOut, ...none, ...ambiguous] }
+}
+
 interface Parts {
   readonly reading: Reading
-  readonly course: ReturnType<typeof readCourse>
   readonly findings: PolypFindings
   readonly tissue: boolean | undefined
   readonly events: Events | undefined
@@ -131,13 +168,16 @@ interface Parts {
   /** Orders of the patient. */
   readonly orders: readonly Json[]
   readonly patient: Json | undefined
+  /** That record, and those that it replaced. */
+  readonly patientRecords: readonly Json[]
   readonly personKey: PersonKey
   /** Civil date of the as-of instant in the unit's zone. */
   readonly asOfDate: string
 }
 
 function toRecord(examination: Examination, parts: Parts): Colonoscopy {
-  const { reading, course, findings, conditions, patient } = parts
+  const { reading, findings, conditions, patient } = parts
+  const course = readCourse(examination, reading)
   const { resources, codes, source, complete } = reading
   const { trail } = examination
   const histology = readHistology(examination, reading, (key) => isElsewhere(resources.at(key), codes))
@@ -151,8 +191,8 @@ function toRecord(examination: Examination, parts: Parts): Colonoscopy {
   // No polyp is a fact only where the feed is complete and the examination's own report is not still open.
   // Where the examination's own code says that a polyp was removed, there was at least one, and nobody says how many.
   // So it is where something may have been removed: nothing says whether it was done.
-  const mayHaveDone = examination.openActs.length > 0
-  const silent = complete('polyps') && course.report !== 'preliminary' && impliedRemovals === 0 && !mayHaveDone
+  const mayHaveDone = examination.openKinds.includes('polyps')
+  const silent = complete('polyps') && course.report !== 'preliminary' && impliedRemovals === 0
   const polypCount = told > 0 ? told : silent ? 0 : undefined
   if (trail) noteCount(examination, { polypCount, inPathology, report: course.report, findings })
 
@@ -175,9 +215,9 @@ function toRecord(examination: Examination, parts: Parts): Colonoscopy {
   const found = polypFacts(examination, findings, polypCount, reading)
   const event = eventFacts(parts.events, complete('events'), trail)
   const visit = visitFacts(parts.visits, complete('visits'), trail)
-  const death = readDeath(examination, patient, reading)
+  const death = readDeath(examination, parts.patientRecords, reading)
   const advice = readAdvice(examination, parts.orders, reading)
-  const later = readLaterCancer(examination, conditions, reading)
+  const later = readLaterCancer(examination, conditions, pathology.cancerCount, reading)
   const tissue =
     parts.tissue || inPathology > 0 || (course.report === 'preliminary' || mayHaveDone ? undefined : parts.tissue)
   if (tissue && times.withdrawalMinutes !== undefined)

@@ -1,5 +1,5 @@
-import { unknownMeaning } from '../fhir/codes.ts'
 import { asObjects, type Json } from '../fhir/json.ts'
+import { unknownMeaning } from '../fhir/meaning.ts'
 import { referenceKey } from '../fhir/references.ts'
 import type { Examination } from './examinations.ts'
 import { onlyPerson, type Performer } from './performers.ts'

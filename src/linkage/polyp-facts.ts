@@ -1,5 +1,5 @@
-import type { Meaning } from '../fhir/codes.ts'
 import type { Json } from '../fhir/json.ts'
+import type { Meaning } from '../fhir/meaning.ts'
 import type { Colonoscopy } from '../record/colonoscopy.ts'
 import type { FieldName } from '../record/fields.ts'
 import type { Examination } from './examinations.ts'

@@ -1,4 +1,4 @@
-import { asNumber, asObject, asObjects, type Json } from '../fhir/json.ts'
+import { asObject, asObjects, type Json } from '../fhir/json.ts'
 import { millimetresOf } from '../fhir/quantity.ts'
 import { keysAt, ownKey, referenceKey } from '../fhir/references.ts'
 import type { Polyp } from '../record/colonoscopy.ts'
@@ -6,12 +6,13 @@ import { polypFields } from '../record/findings.ts'
 import { bowelSites, histologyClasses, isWord } from '../record/words.ts'
 import type { Examination } from './examinations.ts'
 import type { StatedSize } from './polyp-size.ts'
-import { elementOf, type Reading, type Told, valueElementOf } from './reading.ts'
+import { type Reading, type Told, valueElementOf } from './reading.ts'
 import { componentOf, wordOf, yesOrNo } from './told-value.ts'
 
 /** A polyp with what is needed to find its histology. */
 export interface FoundPolyp {
-  readonly key: string | undefined
+  /** Of the observations that tell of it, each a `Type/id`. */
+  readonly keys: readonly string[]
   readonly specimen: string | undefined
   /** What tells of it. */
   readonly resource: Json
@@ -34,14 +35,24 @@ export interface Lesion extends FoundPolyp {
 
 const none: readonly never[] = []
 
-/** One lesion with its components. One that is said to have been known before is never counted as new. */
-export function readPolyp(told: Told, examination: Examination, reading: Reading): Lesion {
+/**
+ * One lesion with its components. One that is said to have been known before is never counted as new.
+ *
+ * @param alsoTold keys of other resources that tell of it too
+ */
+export function readPolyp(
+  told: Told,
+  examination: Examination,
+  reading: Reading,
+  alsoTold: readonly string[] = none,
+): Lesion {
   const { resource, holder } = told
   const { codes, resources, survey } = reading
   const isOwn = holder === resource
   const specimen = referenceKey(resource.specimen)
+  const own = isOwn ? ownKey(resource) : undefined
   const lesion: Lesion = {
-    key: isOwn ? ownKey(resource) : undefined,
+    keys: own === undefined ? alsoTold : [own, ...alsoTold],
     specimen: isOwn ? specimen : undefined,
     resource,
     told,
@@ -77,8 +88,8 @@ export function readPolyp(told: Told, examination: Examination, reading: Reading
     for (const one of asObjects(resource.bodySite))
       survey.missed('Observation.bodySite (polyp)', one, examination.patient)
   // Some send the size as the polyp's own value; a bare number there is a number of polyps.
-  if (holder.valueQuantity !== undefined || holder.valueRange !== undefined)
-    takeSize(lesion, millimetresOf(holder), examination, told)
+  const size = mayHoldSize(holder) ? millimetresOf(holder) : undefined
+  if (size !== 'unreadable') takeSize(lesion, size, examination, told)
   if (!isOwn) return lesion
   for (const component of asObjects(resource.component)) {
     const code = codes.of(component.code)
@@ -88,6 +99,9 @@ export function readPolyp(told: Told, examination: Examination, reading: Reading
   }
   return lesion
 }
+
+const mayHoldSize = ({ valueQuantity, valueRange, valueString }: Json): boolean =>
+  valueQuantity !== undefined || valueRange !== undefined || valueString !== undefined
 
 function siteOf(bodySite: unknown, { codes }: Reading): Polyp['site'] {
   for (const one of asObjects(bodySite)) {
@@ -162,17 +176,4 @@ export function takeSize(
 ): void {
   if (size === 'unreadable') trail?.cannotRead('polyps', told.resource, valueElementOf(told))
   else if (size !== undefined) lesion.sizes.push(size)
-}
-
-/** Most polyps that one resource may tell of by number alone: a larger number is a slip, or means something else. */
-const mostByNumber = 200
-
-/** How many polyps a resource tells of by a bare number; undefined where it tells of one. */
-export function polypNumber(told: Told, { trail }: Examination): number | undefined {
-  const { holder, resource } = told
-  if (holder.valueInteger === undefined) return undefined
-  const number = asNumber(holder.valueInteger)
-  if (number !== undefined && Number.isInteger(number) && number >= 0 && number <= mostByNumber) return number
-  trail?.cannotRead('polypCount', resource, elementOf(told, 'valueInteger'))
-  return undefined
 }

@@ -1,5 +1,5 @@
-import type { Meaning } from '../fhir/codes.ts'
 import { asObjects } from '../fhir/json.ts'
+import type { Meaning } from '../fhir/meaning.ts'
 import { keysAt, ownKey } from '../fhir/references.ts'
 import type { Polyp } from '../record/colonoscopy.ts'
 import { polypFields } from '../record/findings.ts'
@@ -7,6 +7,7 @@ import { isWord } from '../record/words.ts'
 import type { Examination } from './examinations.ts'
 import type { Lesion } from './polyp.ts'
 import type { Reading, Told } from './reading.ts'
+import { bySharedIdentifier } from './same-identifier.ts'
 
 /**
  * Joins the lesions of an examination with the polypectomies and tattoos that name them, or that they name.
@@ -18,19 +19,19 @@ import type { Reading, Told } from './reading.ts'
  */
 export function joinProcedures(lesions: readonly Lesion[], examination: Examination, reading: Reading): number {
   const unnamed: Told[] = []
-  for (const told of examination.children) {
-    const { sets } = told.code
-    const removes = sets.has('polypectomy')
-    if (!removes && !sets.has('tattoo')) continue
-    const meant = lesionsOf(told, lesions, reading)
-    if (removes && meant.length === 0) unnamed.push(told)
+  for (const group of removalsAndTattoos(examination)) {
+    const removals = group.filter(({ code }) => code.sets.has('polypectomy'))
+    const named = group.flatMap((told) => namedBy(told, reading))
+    const meant = lesions.filter((lesion) => group.some((told) => isOf(told, lesion, named)))
+    const [removal] = removals
+    if (removal && meant.length === 0) unnamed.push(removal)
     for (const lesion of meant) {
-      if (sets.has('tattoo')) lesion.polyp.tattooed = true
-      if (!removes) continue
+      if (group.some(({ code }) => code.sets.has('tattoo'))) lesion.polyp.tattooed = true
+      if (removal === undefined) continue
       lesion.polyp.handling ??= 'removed'
       lesion.named = true
     }
-    if (removes) nameTool(meant, told, reading)
+    for (const told of removals) nameTool(meant, told, reading)
   }
   const [lone] = lesions
   const [only] = unnamed
@@ -51,14 +52,26 @@ export function joinProcedures(lesions: readonly Lesion[], examination: Examinat
 const mayBeTaken = ({ polyp, named }: Lesion): boolean =>
   !named && (polyp.handling === undefined || polyp.handling === 'removed')
 
-/** Lesions that a procedure names as its reason or as what it is part of, or that name it as what they are part of. */
-function lesionsOf({ resource }: Told, lesions: readonly Lesion[], { resources, survey }: Reading): Lesion[] {
-  const own = ownKey(resource) ?? ''
-  const named = keysAt([resource], 'reasonReference')
+/** Polypectomies and tattoos of an examination, those of one identifier together: one act, reported and billed. */
+function removalsAndTattoos({ children, all }: Examination): readonly (readonly Told[])[] {
+  const acts = children.filter(({ code }) => code.sets.has('polypectomy') || code.sets.has('tattoo'))
+  if (acts.length < 2 || acts.every(({ resource }) => resource.identifier === undefined)) return acts.map((one) => [one])
+  const toldOf = new Map(acts.map((told) => [told.resource, told]))
+  return bySharedIdentifier([...toldOf.keys()], all).map((group) => group.flatMap((one) => toldOf.get(one) ?? []))
+}
+
+/** Keys that a procedure gives as its reason, and of what it is part of. */
+function namedBy({ resource }: Told, { resources, survey }: Reading): readonly string[] {
+  const reasons = keysAt([resource], 'reasonReference')
   if (survey)
-    for (const key of named) if (resources.at(key) === undefined) survey.deadEnd('Procedure.reasonReference', resource)
-  named.push(...keysAt([resource], 'partOf'))
-  return lesions.filter(({ key, partOf }) => (key !== undefined && named.includes(key)) || partOf.includes(own))
+    for (const key of reasons)
+      if (resources.at(key) === undefined) survey.deadEnd('Procedure.reasonReference', resource)
+  return [...reasons, ...keysAt([resource], 'partOf')]
+}
+
+/** Whether a procedure names a lesion as its reason or as what it is part of, or is named by it as what it is part of. */
+function isOf({ resource }: Told, { keys, partOf }: Lesion, named: readonly string[]): boolean {
+  return keys.some((key) => named.includes(key)) || partOf.includes(ownKey(resource) ?? '')
 }
 
 /** A tool that a polyp's own component names goes before that of the polypectomy; two polypectomies with two tools name none. */

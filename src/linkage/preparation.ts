@@ -1,11 +1,11 @@
+import { holdsValue } from '../fhir/holds-value.ts'
 import type { Colonoscopy } from '../record/colonoscopy.ts'
 import { preparation as fields } from '../record/preparation.ts'
 import { isWord } from '../record/words.ts'
-import { type BostonStated, readBoston } from './boston.ts'
+import { type BostonStated, preparationParts, readBoston } from './boston.ts'
 import { judgeSegments } from './boston-total.ts'
 import type { Examination } from './examinations.ts'
-import { isKnownYet } from './known.ts'
-import type { Reading } from './reading.ts'
+import type { Reading, Told } from './reading.ts'
 import { type EarlierResection, presenceOf, type Stop, withUnseen } from './segment-presence.ts'
 import { type Statement, settle, stated } from './settle.ts'
 import { listUnread } from './told-value.ts'
@@ -44,8 +44,9 @@ export function readPreparation(
   stop: Stop,
   reading: Reading,
 ): Preparation {
-  const boston = readBoston(examination, reading)
-  const { grade, level } = readWords(examination, reading)
+  const parts = preparationParts(examination, reading)
+  const boston = readBoston(parts, examination, reading)
+  const { grade, level } = readWords(parts, examination, reading)
   const stopped = stoppedForStool(stop, boston, grade, level, examination)
   const [left, transverse, right] = boston.segments.map((segment, index) =>
     presenceOf(segment, index, history, stop, examination),
@@ -77,24 +78,32 @@ export function readPreparation(
 }
 
 /** Grade and level that coded observations state. */
-function readWords(examination: Examination, reading: Reading): { grade: Grade | undefined; level: Level | undefined } {
+function readWords(
+  parts: readonly Told[],
+  examination: Examination,
+  reading: Reading,
+): { grade: Grade | undefined; level: Level | undefined } {
   let grades: Statement<Grade>[] | undefined
   let levels: Statement<Level>[] | undefined
-  for (const told of examination.observations.preparation) {
+  for (const told of parts) {
     if (!told.code.sets.has('preparation-observation')) continue
-    if (!isKnownYet(told.resource, reading.asOf, examination.zone)) continue
     const meaning = reading.codes.of(told.holder.valueCodeableConcept)
     const grade = meaning.words.get('preparation-grade') ?? meaning.fact
     const level = meaning.words.get('preparation-level') ?? meaning.fact
     if (isWord(grade, fields.preparationGrade.values)) grades = stated(grades, grade, told)
     else if (isWord(level, fields.preparationLevel.values)) levels = stated(levels, level, told)
-    else if (told.holder.dataAbsentReason === undefined) listUnread('preparationLevel', told, examination, reading)
+    else if (told.holder.dataAbsentReason === undefined && (holdsValue(told.holder) || !carriesParts(told, parts)))
+      listUnread('preparationLevel', told, examination, reading)
   }
   return {
     grade: settle('preparationGrade', grades, examination),
     level: settle('preparationLevel', levels, examination),
   }
 }
+
+/** A panel that only carries components says nothing itself. */
+const carriesParts = ({ resource, holder }: Told, parts: readonly Told[]): boolean =>
+  holder === resource && parts.some((part) => part.resource === resource && part.holder !== resource)
 
 /**
  * Stopped because of stool, unless what is recorded says that preparation was good: a level of adequate, a grade of good or

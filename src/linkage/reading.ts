@@ -1,6 +1,7 @@
 import type { Source } from '../config.ts'
-import type { Codes, Meaning } from '../fhir/codes.ts'
+import type { Codes } from '../fhir/codes.ts'
 import type { Json } from '../fhir/json.ts'
+import type { Meaning } from '../fhir/meaning.ts'
 import type { FeedKind } from '../record/field.ts'
 import type { LinkContext, Resources } from './context.ts'
 import type { Rung } from './rungs.ts'

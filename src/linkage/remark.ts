@@ -1,5 +1,6 @@
-import type { Codes, Meaning } from '../fhir/codes.ts'
+import type { Codes } from '../fhir/codes.ts'
 import { asObject } from '../fhir/json.ts'
+import type { Meaning } from '../fhir/meaning.ts'
 import { histologyClasses, isWord } from '../record/words.ts'
 
 export type HistologyClass = (typeof histologyClasses)[number]

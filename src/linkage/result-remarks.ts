@@ -1,5 +1,5 @@
-import type { Meaning } from '../fhir/codes.ts'
 import { asObjects, type Json } from '../fhir/json.ts'
+import type { Meaning } from '../fhir/meaning.ts'
 import { referenceKey } from '../fhir/references.ts'
 import { containedIn } from './contained.ts'
 import { remarksOfResult } from './diagnoses.ts'

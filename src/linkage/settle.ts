@@ -62,7 +62,12 @@ const settledStatus: ReadonlySet<unknown> = new Set(['final', 'amended', 'correc
 /** Whether what a resource says is not preliminary. */
 export const isFinal = ({ status }: Json): boolean => settledStatus.has(status)
 
-function outranks({ resource: one }: Told, { resource: other }: Told, zone: string): boolean {
+/** Whether one statement stands against another: a final one against one that is not, else the later one. */
+export function outranks(
+  { resource: one }: Pick<Told, 'resource'>,
+  { resource: other }: Pick<Told, 'resource'>,
+  zone: string,
+): boolean {
   if (isFinal(one) !== isFinal(other)) return isFinal(one)
   const [mine, theirs] = [momentOf(one, zone), momentOf(other, zone)]
   if (mine?.instant !== undefined && theirs?.instant !== undefined) return mine.instant > theirs.instant

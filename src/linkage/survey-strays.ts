@@ -1,5 +1,5 @@
-import { unknownMeaning } from '../fhir/codes.ts'
 import type { Json } from '../fhir/json.ts'
+import { unknownMeaning } from '../fhir/meaning.ts'
 import { ownKey, referenceKey } from '../fhir/references.ts'
 import type { LinkContext } from './context.ts'
 import type { Examination } from './examinations.ts'
@@ -27,7 +27,7 @@ export function surveyStrays(
   }
   const tell = (what: string, resource: Json, isLost: boolean) => {
     if (isLost) survey.unlinked(what, resource)
-    else survey.linked(resource)
+    else survey.linked(resource, what)
   }
   for (const condition of resources.ofType('Condition'))
     if (codes.of(condition.code) !== unknownMeaning)

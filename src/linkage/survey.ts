@@ -35,6 +35,9 @@ export interface Surveyed {
 /** Examples kept of each kind of fault: enough to look at, few enough to hold. */
 const examplesKept = 5
 
+/** A resource's key in one respect: it may be lost in another. */
+export const inRespectOf = (what: string, key: string): string => `${what}|${key}`
+
 /**
  * What a window's linkage found out beside the records: evidence, codes and texts that matched nothing, references that led
  * nowhere. It is written by linkage and read by the wiring report; the records are the same with it and without.
@@ -92,10 +95,14 @@ export class Survey {
     keys.add(ownKey(resource) ?? `without id ${keys.size}`)
   }
 
-  /** Takes down that a resource of such a kind was brought to an examination. */
-  linked(resource: Json): void {
+  /**
+   * Takes down that a resource of such a kind was brought to an examination.
+   *
+   * @param what where it was only found not to be lost in this one respect
+   */
+  linked(resource: Json, what?: string): void {
     const key = ownKey(resource)
-    if (key !== undefined) this.placed.add(key)
+    if (key !== undefined) this.placed.add(what === undefined ? key : inRespectOf(what, key))
   }
 
   #add(

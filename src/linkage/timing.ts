@@ -1,5 +1,5 @@
 import { readMoment, spanOf } from '../fhir/dates.ts'
-import type { Json } from '../fhir/json.ts'
+import type { ConditionDates } from './condition-dates.ts'
 import type { Examination } from './examinations.ts'
 
 /** When something came, told by its dates: before the first day the examination may have been, on it or later, or it is open. */
@@ -29,10 +29,13 @@ export function isOnTheDay(written: unknown, { span, zone }: Examination): boole
   return moment?.date !== undefined && moment.date === span.first && moment.date === span.last
 }
 
-/** Which elements of a condition are dates that were written and cannot be read as one. */
-export function unreadableDate(condition: Json, zone: string): string | undefined {
-  for (const element of ['onsetDateTime', 'recordedDate', 'onsetString'])
-    if (typeof condition[element] === 'string' && readMoment(condition[element], zone) === undefined)
-      return `Condition.${element}`
-  return undefined
+/**
+ * Whether a condition was there before the examination: as it began, was recorded, or was over before it. Open where none of
+ * that is so and something cannot tell.
+ */
+export function timingOfCondition({ onset, recorded, by, unread }: ConditionDates, { span }: Examination): Timing {
+  if (onset !== undefined && onset.last < span.first) return 'before'
+  if (by.some(({ last }) => last < span.first)) return 'before'
+  if (unread !== undefined || (onset === undefined && recorded === undefined)) return 'open'
+  return [onset, recorded].some((one) => one !== undefined && one.first < span.last) ? 'open' : 'not-before'
 }

@@ -19,16 +19,23 @@ export interface ToldEvent {
   /** The resource that tells it, and the element that says what it was. */
   readonly resource: Json
   readonly element: string
-  readonly kind: EventKind
+  /** Undefined where no code that we know says it: it may have been of any kind. */
+  readonly kind: EventKind | undefined
   /** Examinations that it names, or that name it. */
   readonly named: readonly Examination[]
-  /** How it came to the examination it names; an event that names none is placed by patient and time. */
+  /** Where that is none: whether it names, or is named by, another procedure, or one of which nobody can tell what it is. */
+  readonly other: 'another' | 'unclear' | undefined
+  /** How it came to the examination it names; an event that names none is placed by encounter, or by patient and time. */
   readonly rung: Rung
   readonly subject: unknown
+  /** Key of the encounter in which it was recorded. */
+  readonly encounter: string | undefined
   /** Absent where no date that can be read is written. */
   readonly when: When | undefined
   /** Said not to be serious. */
   readonly minor: boolean
+  /** Suspected only, and neither confirmed nor ruled out. */
+  readonly isSuspicion: boolean
   readonly severity: Severity | undefined
   /** Examinations that were done because of it: it came before them. */
   readonly reasonFor: readonly Examination[]
@@ -40,10 +47,10 @@ export function kindsOf(concept: unknown, codes: Codes): readonly EventKind[] {
   return sets.size === 0 ? [] : eventKinds.filter((kind) => sets.has(kind))
 }
 
-/** Said to be none, or an injury of the mucosa, which is a fact of its own. */
+/** Said to be none, none of the kinds, or an injury of the mucosa, which is a fact of its own. */
 export function tellsOfNoEvent(concept: unknown, codes: Codes): boolean {
   const fact = codes.fact(concept)
-  return fact === 'none' || fact === 'mucosal-injury'
+  return fact === 'none' || fact === 'other' || fact === 'mucosal-injury'
 }
 
 /** Severity that a concept states, by the map of severities and outcomes. */

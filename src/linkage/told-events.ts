@@ -1,6 +1,7 @@
-import { type Codes, unknownMeaning } from '../fhir/codes.ts'
+import type { Codes } from '../fhir/codes.ts'
 import { isKnownBy } from '../fhir/dates.ts'
 import { asObject, asObjects, asText, type Json } from '../fhir/json.ts'
+import { unknownMeaning } from '../fhir/meaning.ts'
 import { ownKey, referenceKey } from '../fhir/references.ts'
 import { eventKinds } from '../record/afterwards.ts'
 import { isRefuted, onsetOf } from './conditions.ts'

@@ -1,4 +1,4 @@
-import type { Meaning } from '../fhir/codes.ts'
+import type { Meaning } from '../fhir/meaning.ts'
 
 /** What an observation of an examination tells of: which reader it is for. */
 export const topics = [
@@ -28,13 +28,18 @@ const ofFacts: Readonly<Record<string, Topic>> = {
   'insertion-time': 'time',
   'comfort-one-to-five': 'comfort',
   'comfort-zero-to-four': 'comfort',
+  'comfort-scorer': 'comfort',
   'instrument-exchanged': 'equipment',
   insufflation: 'equipment',
   dye: 'equipment',
   'computer-aided-detection': 'equipment',
   'distal-attachment': 'attachment',
   'attachment-outcome': 'attachment',
+  'attachment-removed-before-caecum': 'attachment',
+  'attachment-removal-reason': 'attachment',
+  'attachment-reinserted': 'attachment',
   'mucosal-injury': 'attachment',
+  'mucosal-injury-treated': 'attachment',
   'inflammatory-activity': 'history',
   'inflammatory-bowel-disease': 'history',
   'hereditary-syndrome': 'history',
@@ -59,6 +64,15 @@ const ofSets: readonly (readonly [string, Topic])[] = [
   ['preparation-observation', 'preparation'],
   ['colonoscopy', 'course'],
 ]
+
+/** What is said of one polyp: by itself, of no polyp, it can be read by nobody. */
+const ofPolypsOnly: ReadonlySet<string | undefined> = new Set([
+  ...['known-lesion-seen-again', 'polyp-handling', 'polyp-retrieval', 'polyp-shape', 'polyp-tool', 'polyp-resection'],
+  ...['polyp-tattooed', 'predicted-histology'],
+])
+
+/** Whether an observation with such a code tells of a part of a thing that it does not name, so that no reader takes it. */
+export const isPartOnly = ({ fact }: Meaning): boolean => ofPolypsOnly.has(fact)
 
 const known = new WeakMap<Meaning, Topic>()
 

@@ -48,6 +48,7 @@ export type Contradiction = (typeof contradictions)[number]
 
 /** A fact that stands but should be looked at before anybody relies on it. */
 export const doubts = [
+  'report of the examination did not come',
   'withdrawal time of an examination in which tissue was taken',
   'device used, time of attachment not stated',
   'two performers without a function',

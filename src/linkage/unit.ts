@@ -1,36 +1,43 @@
 import type { Source, Unit } from '../config.ts'
 import { asObject, asObjects, type Json } from '../fhir/json.ts'
 import { referencedIdentifier, referenceKey } from '../fhir/references.ts'
-import type { Examination } from './examinations.ts'
-import type { Survey } from './survey.ts'
 
-/** Unit of a procedure and its encounter by the source's rules, the strongest kind first; undefined when none matches. */
-export function unitOf(procedure: Json, encounter: Json | undefined, source: Source): Unit | undefined {
-  const { units } = source
-  if (units.length === 0) return undefined
-  return (
-    matching(units, 'procedureLocation', procedure.location) ??
-    matchingAny(units, 'encounterLocation', asObjects(encounter?.location), 'location') ??
-    matching(units, 'serviceProvider', encounter?.serviceProvider) ??
-    matchingAny(units, 'onBehalfOf', asObjects(procedure.performer), 'onBehalfOf')
-  )
+/** A procedure, and its encounter where that was found. */
+interface Visit {
+  readonly procedure: Json
+  readonly stay: Json | undefined
 }
 
-/** Takes down what names the place of an examination, or who it was done for, and matches no unit of the source. */
-export function surveyUnit({ all, stays, patient }: Examination, { units }: Source, survey: Survey): void {
-  if (units.length === 0) return
-  const miss = (element: string, references: unknown) => {
-    for (const reference of asObjects(references))
-      survey.missed(element, { coding: [{ code: nameOf(reference), display: reference.display }] }, patient)
+/** Unit by one kind of the source's rules. */
+type Rule = (units: readonly Unit[], procedure: Json, encounter: Json | undefined) => Unit | undefined
+
+/** The strongest kind first. */
+const rules: readonly Rule[] = [
+  (units, procedure) => matching(units, 'procedureLocation', procedure.location),
+  (units, _, encounter) => matchingAny(units, 'encounterLocation', asObjects(encounter?.location), 'location'),
+  (units, _, encounter) => matching(units, 'serviceProvider', encounter?.serviceProvider),
+  (units, procedure) => matchingAny(units, 'onBehalfOf', asObjects(procedure.performer), 'onBehalfOf'),
+]
+
+/** Unit of a procedure and its encounter by the source's rules, the strongest kind first; undefined when none matches. */
+export function unitOf(procedure: Json, encounter: Json | undefined, { units }: Source): Unit | undefined {
+  if (units.length === 0) return undefined
+  for (const rule of rules) {
+    const unit = rule(units, procedure, encounter)
+    if (unit) return unit
   }
-  for (const { location, performer } of all) {
-    miss('Procedure.location', location)
-    for (const { onBehalfOf } of asObjects(performer)) miss('Procedure.performer.onBehalfOf', onBehalfOf)
-  }
-  for (const { location, serviceProvider } of stays) {
-    for (const one of asObjects(location)) miss('Encounter.location.location', one.location)
-    miss('Encounter.serviceProvider', serviceProvider)
-  }
+  return undefined
+}
+
+/** Unit of several resources of one examination: the strongest kind of rule that any of them meets decides, then their order. */
+export function unitOfAll(visits: readonly Visit[], { units }: Source): Unit | undefined {
+  if (units.length === 0) return undefined
+  for (const rule of rules)
+    for (const { procedure, stay } of visits) {
+      const unit = rule(units, procedure, stay)
+      if (unit) return unit
+    }
+  return undefined
 }
 
 function matchingAny(
@@ -52,7 +59,8 @@ function matching(units: readonly Unit[], rule: keyof Unit['match'], reference: 
   return name === undefined ? undefined : units.find(({ match }) => match[rule]?.includes(name))
 }
 
-function nameOf(reference: unknown): string | undefined {
+/** What a rule names a place by: `Type/id` or, where the reference is logical, `system|value`. */
+export function nameOf(reference: unknown): string | undefined {
   const key = referenceKey(reference)
   const identifier = key === undefined ? referencedIdentifier(reference) : undefined
   return key ?? (identifier && `${identifier.system}|${identifier.value}`)

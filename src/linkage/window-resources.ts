@@ -1,4 +1,5 @@
-import { asNumber, asObject, asObjects, asText, type Json } from '../fhir/json.ts'
+import { asObject, asObjects, type Json } from '../fhir/json.ts'
+import { NewestVersion, stableText } from '../fhir/newest-version.ts'
 
 /**
  * The resources of one window: unpacked, each once, by type and by `Type/id`. A pull delivers each type in order of ids, so a
@@ -10,10 +11,13 @@ export class WindowResources {
   readonly #byId = new Map<string, Map<string, Json>>()
   /** What came and is not read: it has no type, or is a Bundle in too many Bundles. */
   readonly unread: Json[] = []
+  /** Of these another content came too, and nothing says which is the newer: filled as types are asked for. */
+  readonly differing = new Set<Json>()
 
   /**
    * Unpacks Bundles within the list (some servers store whole documents), drops repeats, and keeps the newest version of a
-   * resource that came twice. The order of the input makes no difference.
+   * resource that came twice. The order of the input makes no difference. Of resources without an id, those that say the very
+   * same are one.
    */
   constructor(resources: readonly unknown[]) {
     let lastType = ''
@@ -47,7 +51,7 @@ export class WindowResources {
     const known = this.#ordered.get(type)
     if (known) return known
     const delivered = this.#delivered.get(type) ?? []
-    const list = isInOrder(delivered) ? delivered : newestOfEach(delivered)
+    const list = isInOrder(delivered) ? delivered : newestOfEach(delivered, this.differing)
     this.#ordered.set(type, list)
     return list
   }
@@ -83,23 +87,22 @@ function isInOrder(resources: readonly Json[]): boolean {
   return true
 }
 
-function newestOfEach(resources: readonly Json[]): Json[] {
-  const byId = new Map<string, Json>()
-  const unnamed: Json[] = []
+/**
+ * The newest version of each; of those without an id, which cannot be told apart otherwise, each that says something else.
+ *
+ * @param differing takes the resources of which two contents came, and nothing says which is the newer
+ */
+function newestOfEach(resources: readonly Json[], differing: Set<Json>): Json[] {
+  const newest = new NewestVersion()
+  const unnamed = new Map<string, Json>()
   for (const resource of resources) {
     const id = idOf(resource)
-    if (id === '') unnamed.push(resource)
-    else {
-      const held = byId.get(id)
-      if (held === undefined || isNewer(resource, held)) byId.set(id, resource)
-    }
+    if (id === '') unnamed.set(stableText(resource), resource)
+    else newest.add(id, resource)
   }
-  const named = [...byId].sort(([one], [other]) => (one < other ? -1 : 1)).map(([, resource]) => resource)
-  return [...unnamed, ...named]
+  const named = [...newest.byKey].sort(byName)
+  for (const [id, resource] of named) if (newest.differing.has(id)) differing.add(resource)
+  return [...[...unnamed].sort(byName), ...named].map(([, resource]) => resource)
 }
 
-function isNewer(one: Json, other: Json): boolean {
-  const version = (resource: Json) => asNumber(asObject(resource.meta)?.versionId) ?? 0
-  const updated = (resource: Json) => Date.parse(asText(asObject(resource.meta)?.lastUpdated) ?? '') || 0
-  return version(one) !== version(other) ? version(one) > version(other) : updated(one) > updated(other)
-}
+const byName = ([one]: [string, Json], [other]: [string, Json]): number => (one < other ? -1 : 1)

@@ -9,6 +9,7 @@ import { compileMeasure } from '../measures/compiled-measure.ts'
 import type { Definitions } from '../measures/definitions.ts'
 import { measureReport } from '../report/measure-report.ts'
 import { pullWindow } from '../source/pull-window.ts'
+import { pullNeeds } from '../source/source-codes.ts'
 import { type AnswerRow, answerRow } from '../tally/answer-row.ts'
 import { tally } from '../tally/tally.ts'
 import { benchCriteria } from './bench-criteria.ts'
@@ -36,10 +37,7 @@ interface Delivered {
 /** The windows as JSON text, pulled through the source layer from the demo server in memory. */
 async function deliver(): Promise<Delivered[]> {
   const handler = createFhirServer(loadDemo(), { baseUrl })
-  const need = {
-    colonoscopyCodes: codes.codesIn('colonoscopy'),
-    historyProcedureCodes: codes.codesIn('earlier-resection'),
-  }
+  const need = pullNeeds(codes)
   const delivered: Delivered[] = []
   for (const window of quarters) {
     const { resources } = await pullWindow(source, window, need, (url, init) => handler(new Request(url, init)))

@@ -34,7 +34,7 @@ export type Reason = Element<typeof reasonFields>
  */
 export type Colonoscopy = {
   -readonly [Name in FieldName]?: ValueOf<(typeof fields)[Name]> | undefined
-} & { procedure: string; source: string; completionPhotographed: boolean }
+} & { procedure: string; source: string }
 
 /** A colonoscopy with what the tally and the pages need beside its facts. */
 export interface LinkedColonoscopy {

@@ -37,7 +37,7 @@ export const course = {
     values: bowelSites,
     short: 'Deepest point reached.',
     filledBy:
-      'Extent observation (a final one before a preliminary one), or a photograph of caecum, appendix orifice, ileocaecal valve, ileum or anastomosis; the deeper one. Absent where neither is found.',
+      'Extent observation (a final one before a preliminary one), or a photograph of caecum, appendix orifice, ileocaecal valve, ileum or anastomosis; the deeper one, an anastomosis only where no other is known. Absent where neither is found.',
   },
   extentEvidence: {
     type: 'code',
@@ -49,21 +49,22 @@ export const course = {
     type: 'boolean',
     short: 'Caecum, ileum or, after resection, the anastomosis reached.',
     filledBy:
-      'Extent; photographs of a caecal landmark. A stopped examination without any of these did not reach it. Absent for a completed one without any, and where the extent stated cannot be read.',
+      'Extent; photographs of a caecal landmark. A stopped examination without any of these did not reach it. Absent for a completed one without any, or with an anastomosis beside an extent short of the caecum, and where an extent stated cannot be read or may be another examination’s.',
   },
   completionPhotographed: {
     type: 'boolean',
     feed: 'photographs',
     short:
-      'Whether a photograph of appendix orifice, ileocaecal valve, ileum or anastomosis is in the record. It is a fact about the record, so it is always true or false.',
-    filledBy: 'Landmark photograph observations. False when none is found.',
+      'Whether a photograph of appendix orifice, ileocaecal valve, caecum, ileum or anastomosis is in the record. It is a fact about the record: where none is found, it is false.',
+    filledBy:
+      'Landmark photograph observations, or Media of a landmark. False when none is found. Absent where none is found and a photograph’s landmark cannot be read, or a photograph may be another examination’s.',
   },
   landmarkPhotographCount: {
     type: 'integer',
     feed: 'photographs',
     short: 'Number of different landmarks photographed.',
     filledBy:
-      'Landmark photograph observations; 0 only in a complete feed of photographs. Absent while the examination’s report is open, or a landmark cannot be read.',
+      'Landmark photograph observations; 0 only in a complete feed of photographs. Absent while the examination’s report is open, or a landmark cannot be read, or a photograph may be another examination’s.',
   },
   impassableStricture: {
     type: 'boolean',

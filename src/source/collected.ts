@@ -13,6 +13,8 @@ export interface Reading {
   readonly asked: string
   /** Where each row goes; `followed` by default. */
   readonly place?: (row: Resource) => Place
+  /** The search is given up where the server ignores its filter, which is told as a refusal is. */
+  readonly stopsWhenIgnored?: boolean
   /** Where a refusal is told: a reading that most stores do without is noted. `incomplete` by default. */
   readonly refusalIn?: 'incomplete' | 'notes'
   /** What the refusal costs, or what is done instead, as a sentence. */
@@ -34,7 +36,8 @@ export class Collected {
   }
 
   /** Takes over what one search found. */
-  take(found: Found, { asked, place = () => 'followed', refusalIn = 'incomplete', consequence }: Reading): void {
+  take(found: Found, reading: Reading): void {
+    const { asked, place = () => 'followed', refusalIn = 'incomplete', consequence } = reading
     for (const row of found.rows) {
       const where = place(row)
       if (where !== 'left') (where === 'followed' ? this.resources : this.#beside).add(row)
@@ -42,11 +45,13 @@ export class Collected {
     for (const sentence of found.incomplete) this.incomplete.add(sentence)
     for (const sentence of found.notes) this.notes.add(sentence)
     this.#contents += found.contents
-    if (found.excluded > 0) this.#ignored.set(asked, (this.#ignored.get(asked) ?? 0) + found.excluded)
-    if (found.refusal && found.incomplete.length === 0) {
-      const sentence = `Source ${this.sourceId}: ${asked} cannot be searched (status ${found.refusal.status}).`
+    const tell = (why: string): void => {
+      const sentence = `Source ${this.sourceId}: ${asked} cannot be searched (${why}).`
       this[refusalIn].add(consequence === undefined ? sentence : `${sentence} ${consequence}`)
     }
+    if (found.excluded > 0 && reading.stopsWhenIgnored) tell('the server ignores the filter')
+    else if (found.excluded > 0) this.#ignored.set(asked, (this.#ignored.get(asked) ?? 0) + found.excluded)
+    if (found.refusal && found.incomplete.length === 0) tell(`status ${found.refusal.status}`)
   }
 
   /** Keeps rows that nothing is to be followed from. */
@@ -69,6 +74,11 @@ export class Collected {
     if (this.#contents > 0)
       note(`the content of ${this.#contents} pictures and documents was not kept; text in them is not read.`)
     this.keepBeside(this.resources.all())
+    const differing = new Set([...this.resources.differing, ...this.#beside.differing]).size
+    if (differing > 0)
+      this.incomplete.add(
+        `Source ${this.sourceId}: ${differing} resources came twice with different contents, and nothing says which is the newer; one of the two was read.`,
+      )
     const withoutId = this.#beside.withoutId + this.resources.withoutId
     if (withoutId > 0)
       this.incomplete.add(`Source ${this.sourceId}: ${withoutId} resources came without an id and were left out.`)

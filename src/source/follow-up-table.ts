@@ -6,13 +6,15 @@ export interface FollowUp {
   readonly resourceType: string
   readonly parameter: string
   /** Type of the resources whose ids are listed in the parameter. */
-  readonly of: 'Procedure' | 'Encounter' | 'Patient'
+  readonly of: 'Procedure' | 'Encounter' | 'Patient' | 'ServiceRequest'
   /** Element that holds the reference, to check what came. */
   readonly element: string
   /** Date parameter by which records from before the window, or from long after it, are left aside, and its elements. */
   readonly dated?: { readonly parameter: string; readonly elements: readonly string[]; readonly days?: number }
   /** Only with one of the codes of earlier operations. */
   readonly earlier?: true
+  /** Hardly anything names such a target: a store that ignores the filter, which sends everything it has, is read no further. */
+  readonly rare?: true
   readonly place?: Place
   readonly rowsPerPage?: number
   readonly spared?: Spared
@@ -26,6 +28,14 @@ export const followUps: readonly FollowUp[] = [
   { resourceType: 'Procedure', parameter: 'encounter', of: 'Encounter', element: 'encounter' },
   { resourceType: 'Observation', parameter: 'part-of', of: 'Procedure', element: 'partOf' },
   { resourceType: 'Observation', parameter: 'encounter', of: 'Encounter', element: 'encounter' },
+  {
+    resourceType: 'Observation',
+    parameter: 'based-on',
+    of: 'ServiceRequest',
+    element: 'basedOn',
+    rare: true,
+    spared: 'polyps',
+  },
   { resourceType: 'DiagnosticReport', parameter: 'encounter', of: 'Encounter', element: 'encounter' },
   // Twice, as a report may carry either date alone and a search by one passes over the other.
   {

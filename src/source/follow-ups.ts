@@ -3,7 +3,7 @@ import { batches } from './batches.ts'
 import type { Collected } from './collected.ts'
 import type { Connection } from './connection.ts'
 import { type FollowUp, followUps } from './follow-up-table.ts'
-import { idsPerList, pointsAt, readAll } from './reading.ts'
+import { idsPerList, namesOneOf, pointsAt, readAll } from './reading.ts'
 import { type Resource, targetsAt } from './references.ts'
 import type { Query } from './search.ts'
 import { touches } from './spans.ts'
@@ -31,19 +31,22 @@ export async function readFollowUps(
   patients: readonly string[],
   reach: Reach,
 ): Promise<void> {
-  const encounters = examinations.flatMap((row) => targetsAt(row, 'encounter', 'Encounter'))
+  const named = (element: string, type: string): string[] =>
+    [...new Set(examinations.flatMap((row) => targetsAt(row, element, type)))].sort()
   const keysOf = {
     Procedure: examinations.map((row) => `Procedure/${String(row.id)}`),
-    Encounter: [...new Set(encounters)].sort(),
+    Encounter: named('encounter', 'Encounter'),
     Patient: patients,
+    ServiceRequest: named('basedOn', 'ServiceRequest'),
   }
   await Promise.all(
     followUps.map(async (followUp) => {
-      const { resourceType, parameter, dated, earlier, place, spared } = followUp
+      const { resourceType, parameter, dated, earlier, rare, place, spared } = followUp
       const asked = `${resourceType} by ${[parameter, dated?.parameter, earlier && 'code'].filter(Boolean).join(' and ')}`
       await readAll(connection, collected, queriesOf(followUp, keysOf[followUp.of], reach, connection), {
         asked,
         ...(place && { place: () => place }),
+        ...(rare && { stopsWhenIgnored: rare }),
         ...refusalOf(spared, connection.source),
       })
     }),
@@ -51,7 +54,7 @@ export async function readFollowUps(
 }
 
 function queriesOf(followUp: FollowUp, keys: readonly string[], reach: Reach, connection: Connection): Query[] {
-  const { resourceType, parameter, element, dated, earlier, rowsPerPage } = followUp
+  const { resourceType, parameter, element, dated, earlier, rare, rowsPerPage } = followUp
   const { baseUrl } = connection.source
   const last = dated?.days === undefined ? undefined : addDays(reach.last, dated.days)
   const dates = [`ge${reach.first}`, ...(last === undefined ? [] : [`lt${addDays(last, 1)}`])]
@@ -70,8 +73,9 @@ function queriesOf(followUp: FollowUp, keys: readonly string[], reach: Reach, co
         resourceType,
         parameters: { [parameter]: list.join(','), ...filter, ...(code !== undefined && { code }) },
         ...(rowsPerPage !== undefined && { rowsPerPage }),
+        ...(rare && { stopWhenIgnored: rare }),
         allows: (row) =>
-          pointsAt(row, element, wanted) &&
+          (rare ? namesOneOf(row, element, wanted) : pointsAt(row, element, wanted)) &&
           (dated === undefined || touches(row, dated.elements, reach.first, last)) &&
           (wantedCodes === undefined || hasCode(row, wantedCodes)),
       }

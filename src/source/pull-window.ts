@@ -7,6 +7,7 @@ import { type Connection, connect, type FetchSource, type PullOptions } from './
 import { readFollowUps } from './follow-ups.ts'
 import { readMedications } from './medications.ts'
 import { readNamed } from './named.ts'
+import { readObservations } from './observations.ts'
 import { readPatients } from './patients.ts'
 import { readRivals } from './rivals.ts'
 import { type Found, search } from './search.ts'
@@ -23,6 +24,15 @@ export interface Pulled {
   readonly requests: number
 }
 
+/** Codes that a pull looks for. */
+export interface PullNeeds {
+  readonly colonoscopyCodes: readonly string[]
+  /** Operations and treatments that are history, at whatever time before. */
+  readonly historyProcedureCodes: readonly string[]
+  /** Observations that tell of an examination. */
+  readonly observationCodes: readonly string[]
+}
+
 /**
  * Reads one window of one source: the colonoscopies performed in it or up to three days beside it, the same patients' other
  * colonoscopies near it, and all that belongs to them. Kept bare, with nothing followed from them: the patients' other
@@ -30,15 +40,15 @@ export interface Pulled {
  * counted. What the server filtered is filtered again here, as servers may ignore what they do not know.
  *
  * @param window civil dates in the source's zone, both inclusive
- * @param need codes that mean a colonoscopy, and those of operations that matter at any time before it; searched without
- *   their systems, which go by several names
+ * @param need codes that mean a colonoscopy, those of operations that matter at any time before it, and those of observations
+ *   that tell of one; searched without their systems, which go by several names
  * @param fetchSource how to reach the network
  * @throws {ReportableError} when the examinations themselves cannot be read, or the source fails later on
  */
 export async function pullWindow(
   source: Source,
   window: { readonly start: string; readonly end: string },
-  need: { readonly colonoscopyCodes: readonly string[]; readonly historyProcedureCodes: readonly string[] },
+  need: PullNeeds,
   fetchSource: FetchSource,
   options: PullOptions = {},
 ): Promise<Pulled> {
@@ -52,15 +62,16 @@ export async function pullWindow(
       readExaminations(connection, wide, collected),
     ])
     const patients = await readPatients(connection, collected)
-    await readRivals(connection, collected, patients, wide)
+    await readRivals(connection, collected, patients.keys, wide)
     const examinations = collected.resources.all().filter(({ resourceType }) => resourceType === 'Procedure')
     await Promise.all([
-      readFollowUps(connection, collected, examinations, patients, {
+      readFollowUps(connection, collected, examinations, patients.keys, {
         first: wide.first,
         last: wide.last,
         earlierProcedureCodes: need.historyProcedureCodes,
       }),
-      readMedications(connection, collected, examinations),
+      readMedications(connection, collected, { examinations, patients }),
+      readObservations(connection, collected, { examinations, patients }, need.observationCodes),
     ])
     await readNamed(connection, collected)
     for (const { rows } of undated) collected.keepBeside(rows)

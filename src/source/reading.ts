@@ -17,12 +17,19 @@ export async function readAll(
   if (!first) return
   const found = await search(connection, first)
   collected.take(found, reading)
-  if (found.refusal) return
+  if (found.refusal || (reading.stopsWhenIgnored && found.excluded > 0)) return
   for (const one of await Promise.all(others.map((query) => search(connection, query)))) collected.take(one, reading)
 }
 
 /** A row whose element names other resources only was not asked for; one that names none may have been matched otherwise. */
 export function pointsAt(row: Resource, element: string, keys: ReadonlySet<string>): boolean {
-  const targets = referencesAt(row, element).flatMap((reference) => targetOf(reference) ?? [])
+  const targets = targetsOf(row, element)
   return targets.length === 0 || targets.some((key) => keys.has(key))
 }
+
+/** As {@link pointsAt}, where one that names none was not asked for either. */
+export const namesOneOf = (row: Resource, element: string, keys: ReadonlySet<string>): boolean =>
+  targetsOf(row, element).some((key) => keys.has(key))
+
+const targetsOf = (row: Resource, element: string): string[] =>
+  referencesAt(row, element).flatMap((reference) => targetOf(reference) ?? [])

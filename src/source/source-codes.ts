@@ -2,6 +2,7 @@ import type { FhirResource } from 'fhir/r4'
 import type { Source } from '../config.ts'
 import { ReportableError } from '../errors.ts'
 import { Codes } from '../fhir/codes.ts'
+import type { PullNeeds } from './pull-window.ts'
 
 /** Faults told one by one; more than these are only counted. */
 const toldAtMost = 10
@@ -26,11 +27,56 @@ export function sourceCodes(published: readonly FhirResource[], source: Source):
   )
 }
 
-/** What a pull must look for by code: colonoscopies, and the operations and treatments that are history. */
-export function pullNeeds(codes: Codes): {
-  readonly colonoscopyCodes: readonly string[]
-  readonly historyProcedureCodes: readonly string[]
-} {
-  const history = ['earlier-resection', 'pelvic-surgery-or-radiotherapy'].flatMap((set) => codes.codesIn(set))
-  return { colonoscopyCodes: codes.codesIn('colonoscopy'), historyProcedureCodes: [...new Set(history)].sort() }
+/** Facts that the code of an observation of an examination can name. */
+const observedFacts: ReadonlySet<string> = new Set([
+  'landmark-photograph',
+  'extent-reached',
+  'intent',
+  'ileal-intubation',
+  'rectal-retroflexion',
+  'withdrawal-time',
+  'insertion-time',
+  'comfort-one-to-five',
+  'comfort-zero-to-four',
+  'instrument-exchanged',
+  'insufflation',
+  'dye',
+  'computer-aided-detection',
+  'distal-attachment',
+  'attachment-outcome',
+  'mucosal-injury',
+  'inflammatory-activity',
+  'inflammatory-bowel-disease',
+  'hereditary-syndrome',
+  'earlier-resection',
+  'stricture',
+  'severe-diverticulosis',
+  'pelvic-surgery-or-radiotherapy',
+  'colorectal-cancer',
+  'antithrombotic-use',
+  'takeover',
+  'anaesthetist-led',
+  'advice',
+  'advised-interval',
+])
+
+/** Value sets of what the code of such an observation can be. */
+const observedSets = [
+  'polyp-finding',
+  'polyp-size',
+  'boston-segment',
+  'boston-total',
+  'preparation-observation',
+  'colonoscopy',
+]
+
+/** What a pull must look for by code: colonoscopies, the operations and treatments that are history, and observations. */
+export function pullNeeds(codes: Codes): PullNeeds {
+  const codesIn = (sets: readonly string[]): string[] => sets.flatMap((set) => codes.codesIn(set))
+  const sorted = (list: readonly string[]): string[] => [...new Set(list)].sort()
+  return {
+    colonoscopyCodes: codes.codesIn('colonoscopy'),
+    historyProcedureCodes: sorted(codesIn(['earlier-resection', 'pelvic-surgery-or-radiotherapy'])),
+    observationCodes: sorted([...codes.codesOf(observedFacts), ...codesIn(observedSets)]),
+  }
 }

@@ -1,6 +1,6 @@
 import { ownKey } from '../fhir/references.ts'
 import type { LeftOut } from '../linkage/context.ts'
-import type { DeadEnd, Survey, Surveyed, Unmatched } from '../linkage/survey.ts'
+import { type DeadEnd, inRespectOf, type Survey, type Surveyed, type Unmatched } from '../linkage/survey.ts'
 import type { Colonoscopy } from '../record/colonoscopy.ts'
 import type { Field } from '../record/field.ts'
 import { type FieldName, fields } from '../record/fields.ts'
@@ -89,7 +89,8 @@ export class WiringTotals {
   /** Resources that no window could place, by what they are. */
   unlinked(): Map<string, Tallied> {
     const left = [...this.unplaced].map(([what, keys]): [string, Tallied] => {
-      const lost = [...keys].filter((key) => !this.placed.has(key)).sort()
+      const isPlaced = (key: string) => this.placed.has(key) || this.placed.has(inRespectOf(what, key))
+      const lost = [...keys].filter((key) => !isPlaced(key)).sort()
       return [what, talliedKeys(lost)]
     })
     return new Map(left.filter(([, { count }]) => count > 0))

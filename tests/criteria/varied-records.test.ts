@@ -12,7 +12,7 @@ it('hold every field, and each of its words, and lack every field that a record 
       values.some((value) => value !== undefined),
       `${name} is recorded`,
     ).toBe(true)
-    const required = ['procedure', 'source', 'completionPhotographed'].includes(name)
+    const required = ['procedure', 'source'].includes(name)
     expect(
       values.some((value) => value === undefined),
       `${name} is missing`,

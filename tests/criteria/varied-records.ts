@@ -20,7 +20,7 @@ export function drawFrom(seed: number): Draw {
 const integers = [-1, 0, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 14, 15, 17, 18, 19, 29, 30, 31, 44, 45, 46, 49, 50, 75, 76, 120]
 const decimals = [0, 0.001, 0.3, 0.999, 1, 4.999, 5, 5.001, 5.995, 5.999, 6, 6.001, 9.999, 10, 10.001, 19.5, 20, 33.333]
 
-const required = ['procedure', 'source', 'completionPhotographed']
+const required = ['procedure', 'source']
 
 /**
  * Records in which every field is now absent and now holds each of its words, limits and odd values, in combinations that

@@ -9,6 +9,7 @@ import { compileMeasure } from '../../src/measures/compiled-measure.ts'
 import type { Colonoscopy } from '../../src/record/colonoscopy.ts'
 import type { FetchSource } from '../../src/source/connection.ts'
 import { pullWindow } from '../../src/source/pull-window.ts'
+import { pullNeeds } from '../../src/source/source-codes.ts'
 import { type AnswerRow, answerRow } from '../../src/tally/answer-row.ts'
 import { definitions } from '../stories/ask.ts'
 
@@ -67,10 +68,7 @@ async function* eachWindow(
   shuffle: (resources: readonly unknown[]) => readonly unknown[],
 ) {
   const codes = new Codes(definitions.resources, source.conceptMaps)
-  const need = {
-    colonoscopyCodes: codes.codesIn('colonoscopy'),
-    historyProcedureCodes: codes.codesIn('earlier-resection'),
-  }
+  const need = pullNeeds(codes)
   for (const window of windows) {
     const { resources, incomplete } = await pullWindow(source, window, need, fetchSource)
     yield { linked: linkWindow(shuffle(resources), { source, codes, window, asOf }), incomplete }

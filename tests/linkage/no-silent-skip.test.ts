@@ -96,7 +96,7 @@ describe('nothing falls out of the record without a trace', () => {
       'doubt: operation that does not say whether it was done before the examination',
     ],
     [
-      'a dose that is part of something that did not come',
+      'a dose of another day, part of something that did not come',
       {
         resourceType: 'MedicationAdministration',
         id: 'm',
@@ -104,7 +104,7 @@ describe('nothing falls out of the record without a trace', () => {
         subject: ofA,
         partOf: [{ reference: 'Procedure/gone' }],
         medicationCodeableConcept: fact('midazolam'),
-        effectiveDateTime: '2026-03-10',
+        effectiveDateTime: '2026-03-20',
       },
       'unlinked: MedicationAdministration',
     ],

@@ -10,7 +10,8 @@ export function tracesOf({ leftOut }: LinkedWindow, survey: Survey): Traces {
   for (const { reason } of leftOut) add(`left out: ${reason}`)
   for (const [key, { count }] of survey.unmatched) add(`unmatched: ${key}`, count)
   for (const [element, { count }] of survey.deadEnds) add(`dead end: ${element}`, count)
-  for (const [what, keys] of survey.unplaced) add(`unlinked: ${what}`, keys.size)
+  for (const [what, keys] of survey.unplaced)
+    add(`unlinked: ${what}`, [...keys].filter((key) => !survey.placed.has(key)).length)
   for (const [what, keys] of survey.malformed) add(`malformed: ${what}`, keys.size)
   for (const { trail } of survey.examinations) {
     for (const { field, element } of trail.unreadable) add(`unreadable: ${field} in ${element}`)

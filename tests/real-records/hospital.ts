@@ -11,6 +11,7 @@ import { compileMeasure } from '../../src/measures/compiled-measure.ts'
 import type { Definitions } from '../../src/measures/definitions.ts'
 import type { Colonoscopy } from '../../src/record/colonoscopy.ts'
 import { type Pulled, pullWindow } from '../../src/source/pull-window.ts'
+import { pullNeeds } from '../../src/source/source-codes.ts'
 import { answerRow } from '../../src/tally/answer-row.ts'
 import type { MeasureResult } from '../../src/tally/result.ts'
 import { tally } from '../../src/tally/tally.ts'
@@ -57,10 +58,7 @@ export function link(resources: readonly unknown[]): Linked {
 export async function examine(resources: readonly FhirResource[]): Promise<Examined> {
   const server = await listen(createFhirServer(resources), 0)
   const source = { ...harbour, baseUrl: `${server.origin}/fhir` }
-  const need = {
-    colonoscopyCodes: codes.codesIn('colonoscopy'),
-    historyProcedureCodes: codes.codesIn('earlier-resection'),
-  }
+  const need = pullNeeds(codes)
   const pulled = await pullWindow(source, window, need, (url, init) => fetch(url, init)).finally(server.close)
   const { colonoscopies, leftOut } = linkWindow(pulled.resources, { source, codes, window, asOf })
   const rows = colonoscopies.map((one) => answerRow(one, measures, source, asOf))

@@ -94,6 +94,7 @@ export function sourceAt(baseUrl: string): Source {
 /** The parameters of the R4 search that these tests need, by the element each reads. */
 const elements: Record<string, string> = {
   'part-of': 'partOf',
+  'based-on': 'basedOn',
   encounter: 'encounter',
   context: 'context',
   patient: 'subject',
@@ -116,6 +117,7 @@ export function answering(
         if (name === 'date' && row.resourceType === 'Procedure') return row.performedDateTime !== undefined
         if (name === 'code')
           return value.split(',').some((code) => JSON.stringify(row.code ?? '').includes(`"${code}"`))
+        if (name === 'identifier') return value.split(',').some((token) => carries(row, token))
         const element = elements[name]
         return !element || value.split(',').some((target) => JSON.stringify(row[element] ?? '').includes(`${target}"`))
       })
@@ -123,6 +125,12 @@ export function answering(
     return { body: bundle(rows) }
   }
 }
+
+/** Whether a row has an identifier, given as a token `system|value` whose own commas and bars are escaped. */
+const carries = ({ identifier }: Record<string, unknown>, token: string): boolean =>
+  ((identifier ?? []) as { system: string; value: string }[]).some(
+    ({ system, value }) => [system, value].map((text) => text.replace(/[\\$,|]/g, '\\$&')).join('|') === token,
+  )
 
 /** Type/id of everything that was pulled. */
 export const keysOf = ({ resources }: Pulled): string[] =>

@@ -4,7 +4,7 @@ import { type Pulled, pullWindow } from '../../src/source/pull-window.ts'
 import { type Answer, type Asked, answering, keysOf, type Loopback, procedure, serve, sourceAt } from './loopback.ts'
 
 const march = { start: '2026-03-01', end: '2026-03-31' }
-const need = { colonoscopyCodes: ['73761001'], historyProcedureCodes: [] }
+const need = { colonoscopyCodes: ['73761001'], historyProcedureCodes: [], observationCodes: [] }
 const reference = (to: string): { reference: string } => ({ reference: to })
 
 function pull(server: Loopback, declared: Partial<Source> = {}): Promise<Pulled> {
@@ -39,11 +39,39 @@ it('reads the drugs of an examination’s encounter, and what they are', async (
   const server = await serve(answering(records))
   const pulled = await pull(server)
   expect(given1(pulled)).toEqual(['Medication/m1', 'MedicationAdministration/d1'])
-  expect(asked(server)).toEqual([byContext])
+  expect(asked(server)).toEqual([byContext, byPatient])
   expect(pulled.incomplete).toEqual([])
 })
 
-it('where the encounter brings none, reads those of the patient on that day, the day before and the day after', async () => {
+it('a drug of the ward that names the encounter does not hide those of the examination that do not', async () => {
+  const records = [
+    examined,
+    patient,
+    encounter,
+    medication,
+    given('two-days-before', '2026-03-08T09:00:00Z', ofEncounter),
+    given('d1', '2026-03-10T09:05:00Z', { partOf: [reference('Procedure/p1')] }),
+  ]
+  const server = await serve(answering(records))
+  expect(given1(await pull(server))).toEqual([
+    'Medication/m1',
+    'MedicationAdministration/d1',
+    'MedicationAdministration/two-days-before',
+  ])
+})
+
+it('of an examination that is only known by its month the drugs of the month are read', async () => {
+  const records = [
+    procedure('p1', { subject: reference('Patient/a'), performedDateTime: '2026-03' }),
+    patient,
+    given('d1', '2026-03-20T09:05:00Z'),
+    given('in-may', '2026-05-20T09:05:00Z'),
+  ]
+  const server = await serve(answering(records))
+  expect(given1(await pull(server))).toEqual(['MedicationAdministration/d1'])
+})
+
+it('reads those of the patient on the day, the day before and the day after', async () => {
   const records = [
     examined,
     patient,

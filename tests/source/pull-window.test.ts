@@ -5,7 +5,11 @@ import { type Pulled, pullWindow } from '../../src/source/pull-window.ts'
 import { answering, bundle, keysOf, type Loopback, procedure, serve, sourceAt } from './loopback.ts'
 
 const march = { start: '2026-03-01', end: '2026-03-31' }
-const need = { colonoscopyCodes: ['73761001', '45378'], historyProcedureCodes: ['26390003'] }
+const need = {
+  colonoscopyCodes: ['73761001', '45378'],
+  historyProcedureCodes: ['26390003'],
+  observationCodes: ['399505005'],
+}
 
 function pull(server: Loopback, options: PullOptions = {}, codes = need): Promise<Pulled> {
   return pullWindow(sourceAt(`${server.origin}/fhir`), march, codes, fetch, { sleep: async () => {}, ...options })
@@ -382,7 +386,9 @@ it('reads earlier operations of any date by their codes, in lists that fit an ad
   const server = await serve(answering([...many, ...people, operation]))
   const pulled = await pull(server, {}, { ...need, historyProcedureCodes: codes })
   expect(keysOf(pulled)).toContain('Procedure/old')
-  const asked = server.asked.filter(({ query }) => query.has('patient') && query.has('code'))
+  const asked = server.asked.filter(
+    ({ type, query }) => type === 'Procedure' && query.has('patient') && query.has('code'),
+  )
   const pairs = new Set(
     asked.flatMap(({ query }) =>
       (query.get('patient') ?? '')

@@ -6,7 +6,7 @@ import { published } from './published.ts'
 const root = 'colonoscopy'
 
 /** Facts that linkage always knows; everything else may be not recorded. */
-const alwaysThere = new Set(['procedure', 'source', 'completionPhotographed'])
+const alwaysThere = new Set(['procedure', 'source'])
 
 /** The colonoscopy record as a FHIR logical model: what the author of a measure can write about. */
 export function logicalModel(): StructureDefinition {

@@ -157,7 +157,7 @@ export const searchParameters: Readonly<Record<string, Readonly<Record<string, S
     device: reference('device', 'Device'),
     identifier: token('identifier'),
   },
-  Patient: { _id: id, gender: token('gender') },
+  Patient: { _id: id, gender: token('gender'), identifier: token('identifier') },
   Practitioner: { _id: id, identifier: token('identifier') },
   PractitionerRole: { _id: id, practitioner: reference('practitioner', 'Practitioner') },
   Organization: { _id: id },

@@ -40,7 +40,7 @@ describe('a report that nothing but its patient and days ties to the examination
       polyps: removed,
       procedure: { performedPeriod: { start: '2026-03-10T15:00:00Z', end: '2026-03-10T15:30:00Z' } },
     })
-    const story = ask([...first, ...second, jar(sigmoid), ...report])
+    const story = ask([...first, ...second, jar({ ...sigmoid, collectedDateTime: '2026-03-10' }), ...report])
     expect(story.counted(measureIds.us)).toEqual({ 'not-recorded': 2 })
     expect(story.leftOut.map(({ reason }) => reason)).toContain('link ambiguous')
   })

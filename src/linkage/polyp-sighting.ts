@@ -1,0 +1,66 @@
+import { holdsValue } from '../fhir/holds-value.ts'
+import { asObjects } from '../fhir/json.ts'
+import { millimetresOf, wholeNumberOf } from '../fhir/quantity.ts'
+import { polypFields } from '../record/findings.ts'
+import { bowelSites, histologyClasses, isWord } from '../record/words.ts'
+import type { Examination } from './examinations.ts'
+import type { Reading, Told } from './reading.ts'
+import { listUnread } from './told-value.ts'
+
+/** How many polyps an observation tells of: one, a number of them (0 where it says no), or nobody can tell. */
+export type Sighting = 'one' | number | 'unreadable'
+
+/** Most polyps that one resource may tell of by number alone: a larger number is a slip, or means something else. */
+const mostByNumber = 200
+
+/**
+ * What an observation of a polyp says of how many there were. Without a value it is one polyp; a number is a number of polyps,
+ * whatever type it has; a size is one polyp's. A value that is not understood, or a reason why there is none, says neither yes
+ * nor no: it is listed, and is a polyp only where it describes one.
+ */
+export function sightingOf(told: Told, examination: Examination, reading: Reading): Sighting {
+  const sighting = stated(told, reading)
+  if (sighting !== 'unreadable') return sighting
+  const isOne = describesOne(told, reading)
+  listUnread(isOne ? 'polyps' : 'polypCount', told, examination, reading)
+  return isOne ? 'one' : sighting
+}
+
+function stated({ holder }: Told, reading: Reading): Sighting {
+  const { valueBoolean, valueCodeableConcept, dataAbsentReason } = holder
+  if (dataAbsentReason !== undefined) return 'unreadable'
+  if (typeof valueBoolean === 'boolean') return valueBoolean ? 'one' : 0
+  if (valueCodeableConcept !== undefined) return coded(valueCodeableConcept, reading)
+  if (!holdsValue(holder)) return 'one'
+  const number = wholeNumberOf(holder)
+  if (typeof number === 'number') return number >= 0 && number <= mostByNumber ? number : 'unreadable'
+  // A whole number without a unit would have been one of polyps; any other is no size.
+  if (holder.valueInteger !== undefined || holder.valueDecimal !== undefined) return 'unreadable'
+  const size = millimetresOf(holder)
+  return size === 'unreadable' || size === 0 ? 'unreadable' : 'one'
+}
+
+function coded(concept: unknown, { codes }: Reading): Sighting {
+  const { sets, words, fact } = codes.of(concept)
+  if (fact === 'no' || fact === 'none' || sets.has('stated-no')) return 0
+  const histology = words.get('histology')
+  const isOfPolyp =
+    fact === 'yes' ||
+    sets.has('stated-yes') ||
+    sets.has('polyp-finding') ||
+    words.has('bowel-site') ||
+    isWord(fact, polypFields.shape.values) ||
+    isWord(fact, bowelSites) ||
+    [histology, fact].some((one) => isWord(one, histologyClasses) && one !== 'other')
+  return isOfPolyp ? 'one' : 'unreadable'
+}
+
+/** Whether it says what was done with a polyp, where its tissue went, or what it was like. */
+function describesOne({ resource, holder }: Told, { codes }: Reading): boolean {
+  if (holder !== resource) return false
+  if (resource.specimen !== undefined) return true
+  return asObjects(resource.component).some((component) => {
+    const { sets, fact } = codes.of(component.code)
+    return (sets.has('polyp-size') || fact !== undefined) && holdsValue(component)
+  })
+}
