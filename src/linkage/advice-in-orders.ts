@@ -1,4 +1,4 @@
-import { isKnownBy, type Moment, readMoment } from '../fhir/dates.ts'
+import { daysBetween, isKnownBy, type Moment, readMoment } from '../fhir/dates.ts'
 import { asObject, type Json } from '../fhir/json.ts'
 import { unknownMeaning } from '../fhir/meaning.ts'
 import { ownKey, referenceKey } from '../fhir/references.ts'
@@ -12,10 +12,13 @@ const standing: ReadonlySet<unknown> = new Set(['active', 'completed'])
 /** Mean length of a month of the Gregorian calendar in days: 400 years have 146,097 days and 4,800 months. */
 const daysOfMonth = 146_097 / 4_800
 
+/** Days after an examination within which another one is its continuation: no guideline has a surveillance interval of a week. */
+const daysOfOneEpisode = 7
+
 /**
  * Orders for another colonoscopy, made in the examination's own encounter: the months from the examination to the planned date,
  * to one decimal; undefined where no date is planned. What was ordered before the examination, or for its own day, or on
- * which it is based, is not about the next one.
+ * which it is based, is not about the next one. What is planned within a week goes on with this one, and is no interval.
  */
 export function statedByOrders(
   examination: Examination,
@@ -38,8 +41,11 @@ export function statedByOrders(
     if (isMadeBefore(signed, examination)) continue
     if (planned === undefined && !isMadeAfter(signed, examination)) continue
     if (planned?.date !== undefined && planned.date <= examination.span.last) continue
+    const isOfThisEpisode =
+      planned?.date !== undefined && daysBetween(examination.span.last, planned.date) <= daysOfOneEpisode
+    if (isOfThisEpisode) examination.trail?.cannotRead('advisedIntervalMonths', order, `ServiceRequest.${element}`)
     stated.push({
-      value: monthsTo(planned, order, examination),
+      value: isOfThisEpisode ? undefined : monthsTo(planned, order, examination),
       signed,
       resource: order,
       element: order.occurrenceTiming === undefined ? `ServiceRequest.${element}` : 'ServiceRequest.occurrenceTiming',

@@ -24,7 +24,7 @@ const isWord = (word: unknown): word is Word => afterwards.advice.values.some((o
  *
  * An interval, and an order for another colonoscopy, mean a repeat, unless words that are not older say otherwise. An interval
  * older than advice against a repeat is no longer advised. The date of an order is an interval only where no interval was
- * signed on its day or after it. A range of months is no interval: neither end of it is the advice.
+ * signed on its day or after it. A range of months is no interval: neither end of it is the advice. Nor is none at all.
  *
  * @param orders ServiceRequests, among them those of the examination's encounters
  */
@@ -63,6 +63,9 @@ export function readAdvice(examination: Examination, orders: readonly Json[], re
   return { advice, advisedIntervalMonths: months }
 }
 
+/** Months: what is none when rounded to one decimal is no interval. */
+const shortestInterval = 0.05
+
 const nothingAdvised: Advice = { advice: undefined, advisedIntervalMonths: undefined }
 
 /** Advice observations tell both of it and of the interval, one of them perhaps as a component. */
@@ -82,7 +85,7 @@ function readObservation(
     const part = holder === resource ? 'Observation' : 'Observation.component'
     if (fact === 'advised-interval') {
       const months = monthsOf(holder)
-      const value = typeof months === 'number' ? months : 'unreadable'
+      const value = typeof months === 'number' && months >= shortestInterval ? months : 'unreadable'
       const name = Object.keys(holder).find((key) => key.startsWith('value')) ?? 'value[x]'
       intervals.push({ value, signed, resource, element: `${part}.${name}`, rung })
     } else if (fact === 'advice') {

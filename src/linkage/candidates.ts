@@ -75,7 +75,7 @@ export function timesOf(procedure: Json, zone: string, began = beganAt(procedure
 }
 
 /** Longest that an examination can take, in milliseconds: an end after that is a slip, or of the whole stay. */
-const longest = 12 * 3_600_000
+export const longest = 12 * 3_600_000
 
 export const isPlausible = ({ start, end }: Times): boolean =>
   start !== undefined && end !== undefined && end - start <= longest

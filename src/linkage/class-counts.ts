@@ -25,52 +25,97 @@ const countOf = (diagnoses: readonly Classed[], histology: HistologyClass): numb
   return count
 }
 
+/** Lesions in which a cancer may have arisen: one polyp can be both. */
+const precursors: readonly HistologyClass[] = [
+  'conventional-adenoma',
+  'traditional-serrated-adenoma',
+  'sessile-serrated-lesion',
+]
+
+/** What is said of some pots that have room for so many lesions. */
+export interface SaidOfPots {
+  readonly diagnoses: readonly Classed[]
+  /** Results that may be further diagnoses, of whatever class. */
+  readonly unread: number
+  /** Tissue without a lesion is told beside one, and may be another piece. */
+  readonly isMixed: boolean
+  readonly room: number
+  readonly holdsPolyps: boolean
+}
+
 /**
- * Adds the diagnoses of some pots that have room for so many lesions. One diagnosis speaks for all of them. As many diagnoses
+ * Adds the diagnoses of some pots. One diagnosis speaks for all of them, unless something else is said as well. As many diagnoses
  * as lesions are one each. Fewer leave some lesions open; more than there are polyps describe some polyp twice, and its
- * worst one stands.
+ * worst one stands, beside a cancer the lesion that it arose in. What cannot be read may be a lesion that is still open, or say
+ * something worse of one that is told.
  */
-export function addDiagnoses(
-  counts: ClassCounts,
-  diagnoses: readonly Classed[],
-  room: number,
-  holdsPolyps: boolean,
-): void {
+export function addDiagnoses(counts: ClassCounts, said: SaidOfPots): void {
+  const { diagnoses, unread, isMixed, room } = said
   const [only] = diagnoses
-  if (only !== undefined && diagnoses.length === 1) {
+  if (only !== undefined && diagnoses.length === 1 && unread === 0 && !(isMixed && room > 1)) {
     counts[only.histology].least += room
     counts[only.histology].most += room
     return
   }
-  if (diagnoses.length <= room) {
-    const open = room - diagnoses.length
-    for (const one of bySeverity) {
-      const count = countOf(diagnoses, one)
-      counts[one].least += count
-      counts[one].most += count > 0 ? count + open : 0
-    }
+  if (diagnoses.length + unread > room) {
+    addCrowded(counts, said)
     return
   }
-  let left = room
+  const open = room - diagnoses.length
   for (const one of bySeverity) {
     const count = countOf(diagnoses, one)
-    const fits = Math.min(count, left)
-    left -= fits
-    counts[one].least += fits
-    // In a pot of which no polyp is told, two diagnoses may well be two lesions.
-    counts[one].most += holdsPolyps ? fits : count
+    const canBeMore = count > 0 || unread > 0 || (isMixed && one === 'other')
+    counts[one].least += count
+    counts[one].most += canBeMore ? count + open : 0
   }
 }
 
-/** Diagnoses without a pot, over slots that none names: each of one slot; more than there are slots may repeat themselves. */
-export function addLoose(counts: ClassCounts, diagnoses: readonly Classed[], slots: number, room: number): void {
-  const more = slots > 0 && diagnoses.length > slots
+function addCrowded(counts: ClassCounts, { diagnoses, unread, room, holdsPolyps }: SaidOfPots): void {
+  const cancers = Math.min(countOf(diagnoses, 'cancer'), room)
+  // Left where every cancer is a polyp of its own, and where each arose in a lesion that is told.
+  let apart = room - cancers
+  let shared = room
+  for (const one of bySeverity) {
+    const count = countOf(diagnoses, one)
+    let fits = cancers
+    let mayFit = cancers
+    if (one !== 'cancer') {
+      if (!precursors.includes(one)) shared = Math.min(shared, room - cancers)
+      mayFit = Math.min(count, shared)
+      fits = Math.min(count, apart)
+      // The worst lesion told beside a cancer is there, be it in the polyp that the cancer arose in.
+      if (precursors.includes(one) && mayFit > 0) fits = Math.max(fits, 1)
+      shared -= mayFit
+      apart = Math.max(0, apart - fits)
+    }
+    const stands = one === 'cancer' || one === 'conventional-adenoma'
+    counts[one].least += stands ? fits : Math.max(0, fits - unread)
+    // In a pot of which no polyp is told, two diagnoses may well be two lesions.
+    counts[one].most += holdsPolyps ? Math.min(room, mayFit + unread) : count + unread
+  }
+}
+
+/**
+ * Diagnoses without a pot, over slots that none names: each of one slot; more than there are slots may repeat themselves. What
+ * cannot be read may be any of the slots, or say something worse of one that is told.
+ */
+export function addLoose(
+  counts: ClassCounts,
+  diagnoses: readonly Classed[],
+  unread: number,
+  slots: number,
+  room: number,
+): void {
+  const more = slots > 0 && diagnoses.length + unread > slots
   const open = Math.max(0, room - Math.max(slots, diagnoses.length))
   for (const one of bySeverity) {
     const count = countOf(diagnoses, one)
-    if (count === 0) continue
-    counts[one].least += more ? Math.min(count, slots) : count
-    counts[one].most += count + (more ? 0 : open)
+    if (count === 0 && unread === 0) continue
+    const stands = one === 'cancer' || one === 'conventional-adenoma'
+    const least = more ? Math.min(count, slots) : count
+    counts[one].least += more && !stands ? Math.max(0, least - unread) : least
+    const most = count + (count > 0 && !more ? open : 0)
+    counts[one].most += unread === 0 ? most : Math.min(Math.max(room, count), count + unread + open)
   }
 }
 

@@ -35,6 +35,16 @@ export function remarksOfResult(own: Remark | undefined, parts: readonly Remark[
 }
 
 /**
+ * Whether a result that is no lesion itself holds tissue without a lesion beside one: around it, or of another piece where the
+ * pots hold several.
+ */
+export function holdsOtherTissue(own: Remark | undefined, parts: readonly Remark[]): boolean {
+  if (own !== undefined && isLesion(own)) return false
+  const all = own === undefined ? parts : [own, ...parts]
+  return all.some(isLesion) && all.some(({ histology, isGrade }) => histology === 'other' && !isGrade)
+}
+
+/**
  * Diagnoses of some pots, of all that is said of them. A grade of dysplasia, or an architecture, told apart is a detail of the
  * lesion of the same pot; a grade in a pot without a lesion that it could be of is a finding of its own.
  */

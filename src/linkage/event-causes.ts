@@ -1,18 +1,41 @@
 import { daysBetween } from '../fhir/dates.ts'
 import type { Examination } from './examinations.ts'
-import type { When } from './told-event.ts'
+import type { EventKind, ToldEvent, When } from './told-event.ts'
 
 /** Days after which an event is no longer given to an examination: longer than any window in print, and as far as a window reads. */
-export const longestEventWindow = 60
+const longestEventWindow = 60
+
+/**
+ * Days from an examination to an event: a number, 'undated' where it happened on a day that is not recorded, 'undecided' where it
+ * may or may not have been caused by this examination.
+ */
+export type EventDay = number | 'undated' | 'undecided'
 
 /** Earliest and latest day on which an event may have followed an examination; undefined when it came before. */
-export function daysAfter({ span, start }: Examination, when: When | undefined) {
+function daysAfter({ span, start }: Examination, when: When | undefined) {
   if (when === undefined) return { earliest: 0, latest: Number.POSITIVE_INFINITY }
   // A complication without a date of its own is of the examination's day, whichever that was.
   if (when === span) return { earliest: 0, latest: 0 }
   const latest = daysBetween(span.first, when.last)
   if (latest < 0 || (start !== undefined && when.instant !== undefined && when.instant < start)) return undefined
   return { earliest: Math.max(0, daysBetween(span.last, when.first)), latest }
+}
+
+/**
+ * What an event, were it of a kind, is for one examination. Immediate bleeding controlled without consequence is not an event: on
+ * the day itself, and said not to be serious.
+ */
+export function dayAfter(
+  { when, minor }: ToldEvent,
+  kind: EventKind,
+  examination: Examination,
+): EventDay | 'none' | 'before' {
+  const days = daysAfter(examination, when)
+  if (days === undefined) return 'before'
+  const { earliest, latest } = days
+  if (minor && kind === 'bleeding' && earliest === 0) return latest === 0 ? 'none' : 'undecided'
+  if (earliest === latest) return earliest
+  return earliest > longestEventWindow ? 'none' : 'undated'
 }
 
 export function isWithin(examination: Examination, when: When | undefined, days: number): boolean {

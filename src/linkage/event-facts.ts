@@ -1,6 +1,7 @@
 import { eventKinds } from '../record/afterwards.ts'
 import type { Colonoscopy, RecordedEvent } from '../record/colonoscopy.ts'
-import type { EventDay, Events } from './events.ts'
+import type { EventDay } from './event-causes.ts'
+import type { Events } from './found-events.ts'
 import type { EventKind } from './told-event.ts'
 import type { Trail } from './trail.ts'
 
@@ -23,7 +24,7 @@ type EventFacts = Pick<
  * at most one of each.
  *
  * The number is 0 only where silence means none, and not recorded while any event is undecided or of a kind that no code we
- * know names.
+ * know names: such a one leaves every kind open.
  *
  * @param events undefined where nothing was told
  * @param complete whether the source declares that it sends every event

@@ -1,5 +1,5 @@
 import type { Rung } from './rungs.ts'
-import type { ToldEvent } from './told-event.ts'
+import type { EventKind, ToldEvent } from './told-event.ts'
 import type { Trail } from './trail.ts'
 
 const fieldOf = { perforation: 'perforation', bleeding: 'bleeding', cardiopulmonary: 'cardiopulmonaryEvent' } as const
@@ -9,8 +9,8 @@ const fieldOf = { perforation: 'perforation', bleeding: 'bleeding', cardiopulmon
  *
  * @param day undefined where it is not recorded
  */
-export function noteEvent(trail: Trail, event: ToldEvent, day: number | undefined, rung: Rung): void {
-  const { resource, element, kind, severity } = event
+export function noteEvent(trail: Trail, event: ToldEvent, kind: EventKind, day: number | undefined, rung: Rung): void {
+  const { resource, element, severity } = event
   const field = fieldOf[kind]
   trail.note(field, resource, rung, element)
   if (day !== undefined) trail.note(`${field}Day`, resource, rung, element)

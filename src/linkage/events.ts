@@ -1,52 +1,21 @@
-import { ownKey } from '../fhir/references.ts'
+import { eventKinds } from '../record/afterwards.ts'
 import type { LeftOut } from './context.ts'
-import { causesOf, daysAfter, isBeforeAll, isWithin, longestEventWindow } from './event-causes.ts'
-import { noteEvent } from './event-trail.ts'
-import { type Examination, sawFeed } from './examinations.ts'
+import { causesOf, dayAfter, isBeforeAll, isWithin } from './event-causes.ts'
+import type { Examination } from './examinations.ts'
+import { type Events, FoundEvents, type Recorded, sameEventDays, undatedEvent } from './found-events.ts'
 import type { Ladder } from './ladder.ts'
 import type { PatientKey } from './patients.ts'
 import type { Reading } from './reading.ts'
-import type { Rung } from './rungs.ts'
-import { type EventKind, type Severity, type ToldEvent, worst } from './told-event.ts'
+import type { EventKind, ToldEvent, When } from './told-event.ts'
 import { readToldEvents } from './told-events.ts'
 
-/**
- * Days from an examination to the first event of a kind: a number, 'undated' where it happened on a day that is not recorded,
- * 'undecided' where it may or may not have been caused by this examination.
- */
-export type EventDay = number | 'undated' | 'undecided'
-
-/** What is known of one kind of event after an examination. */
-export interface Outcome {
-  readonly day: EventDay
-  /** The worst that is stated. */
-  readonly severity: Severity | undefined
-}
-
-/** What is known of the events after one examination. */
-export interface Events {
-  readonly of: Readonly<Partial<Record<EventKind, Outcome>>>
-  /** Something more was told, of a kind that no code we know names. */
-  readonly unknownKind: boolean
-}
-
-/** Days after an examination within which a second telling of a complication recorded with it is the same event. */
-const sameEventDays = 30
-
-/** What an event would be for one examination. */
-type DayOrNone = EventDay | 'none' | 'before'
-
-interface Found {
-  first?: number
-  undated?: boolean
-  undecided?: boolean
-  severity?: Severity | undefined
-}
+type CouldBleed = (examination: Examination) => boolean
 
 /**
  * Gives each recorded event to one examination: the one it names or that names it, else the patient's latest earlier one
- * that could have caused it (a bleeding: one in which tissue was taken). Told twice, it counts once. What no rule decides is
- * given to none, makes the examinations it may belong to undecided, and is listed.
+ * that could have caused it (a bleeding: one in which tissue was taken), where one of its encounter could, of those. Told twice, it
+ * counts once. What names another procedure is none of them. What no rule decides is given to none, makes the examinations it
+ * may belong to undecided, and is listed; so is what is only suspected, or of a kind that no code we know names.
  *
  * @param couldBleed whether tissue was taken or treated in an examination
  */
@@ -54,107 +23,134 @@ export function assignEvents(
   reading: Reading,
   ladder: Ladder,
   patientKey: PatientKey,
-  couldBleed: (examination: Examination) => boolean,
+  couldBleed: CouldBleed,
 ): { events: Map<Examination, Events>; leftOut: LeftOut[] } {
-  const found = new Map<Examination, Partial<Record<EventKind, Found>>>()
-  const leftOut: LeftOut[] = []
-  const at = (examination: Examination, kind: EventKind): Found => {
-    const kinds = found.get(examination) ?? {}
-    found.set(examination, kinds)
-    sawFeed(examination, 'events')
-    const known = kinds[kind] ?? {}
-    kinds[kind] = known
-    return known
-  }
-  const doubt = ({ resource, kind }: ToldEvent, examinations: readonly Examination[], reason: string) => {
-    for (const examination of examinations) at(examination, kind).undecided = true
-    // The window of the earliest lists it, so that it is listed once however the period is split.
-    const earliest = [...examinations].sort((one, other) => (one.date < other.date ? -1 : 1))[0]
-    const reference = ownKey(resource) ?? String(resource.resourceType)
-    // One that tells of two kinds is still one.
-    if (earliest?.owned && !leftOut.some((one) => one.reference === reference && one.reason === reason))
-      leftOut.push({ reference, reason })
-  }
-  const give = (event: ToldEvent, examination: Examination, rung: Rung) => {
-    const day = readDay(event, examination)
-    if (day === 'before') doubt(event, [examination], 'event dated before its examination')
-    else if (day === 'undecided') doubt(event, [examination], 'event without a usable date')
-    else if (day !== 'none') {
-      const known = at(examination, event.kind)
-      if (day === 'undated') known.undated = true
-      else known.first = Math.min(known.first ?? day, day)
-      known.severity = worst([known.severity, event.severity])
-      if (examination.trail) noteEvent(examination.trail, event, day === 'undated' ? undefined : day, rung)
-    }
-  }
-
-  const { told, unknown } = readToldEvents(reading, ladder, patientKey)
-  const recorded: { readonly examination: Examination; readonly kind: EventKind }[] = []
-  for (const event of told) {
-    const { named, kind } = event
+  const found = new FoundEvents()
+  const unnamed: ToldEvent[] = []
+  for (const event of readToldEvents(reading, ladder, patientKey)) {
+    const { named, kind, rung } = event
     const [examination, ...more] = named
-    if (examination === undefined) continue
-    if (more.length > 0) doubt(event, named, 'event attribution undecided')
+    const reason = doubtIn(event) ?? (more.length > 0 ? undecided : undefined)
+    if (examination === undefined) unnamed.push(event)
+    else if (kind !== undefined && reason === undefined) found.give(event, kind, examination, rung)
     else {
-      give(event, examination, event.rung)
-      const day = readDay(event, examination)
-      if (day === 'undated' || typeof day === 'number') recorded.push({ examination, kind })
+      found.leaveOpen(event, named, kindsIn(event))
+      found.list(event, named, reason ?? undecided)
     }
   }
-  for (const event of told) {
-    if (event.named.length > 0) continue
-    const { kind, when } = event
-    const earlier = ladder.ofPatient(patientKey(event.subject)).filter((one) => isBeforeAll(one, event.reasonFor))
-    const again = earlier
-      .filter((one) => recorded.some((direct) => direct.examination === one && direct.kind === kind))
-      .filter((one) => isWithin(one, when, sameEventDays))
-      .at(-1)
-    if (again) give(event, again, placedByTime)
-    else {
-      const rivals = earlier.filter((one) => kind !== 'bleeding' || couldBleed(one))
-      const causes = causesOf(when, rivals)
-      const [cause, ...more] = causes.examinations.filter((one) => readDay(event, one) !== 'none')
-      if (cause === undefined) continue
-      if (more.length === 0 && causes.isCertain) give(event, cause, placedByTime)
-      else {
-        const isDated = when !== undefined && when.first === when.last
-        doubt(event, [cause, ...more], isDated ? 'event attribution undecided' : 'event without a usable date')
-      }
+  for (const event of unnamed) {
+    const patients = ladder.ofPatient(patientKey(event.subject))
+    if (patients.length > 0) placeByTime(event, patients, found, couldBleed)
+  }
+  return { events: found.outcomes(), leftOut: found.leftOut }
+}
+
+const undecided = 'event attribution undecided'
+
+/** Why an event cannot be counted, whatever examination it is of. */
+function doubtIn({ kind, isSuspicion }: ToldEvent): string | undefined {
+  if (kind === undefined) return 'event of a kind that is not known'
+  return isSuspicion ? 'event that nobody has confirmed' : undefined
+}
+
+const kindsIn = ({ kind }: ToldEvent): readonly EventKind[] => (kind === undefined ? eventKinds : [kind])
+
+function placeByTime(
+  event: ToldEvent,
+  patients: readonly Examination[],
+  found: FoundEvents,
+  couldBleed: CouldBleed,
+): void {
+  const { kind, encounter, other } = event
+  const earlier = patients.filter((one) => isBeforeAll(one, event.reasonFor))
+  const shared = encounter === undefined ? [] : earlier.filter(({ encounters }) => encounters.includes(encounter))
+  const ofEncounter = shared.length === 0 ? [] : causesIn(event, shared, couldBleed)
+  const isShared = ofEncounter.length > 0
+  const causes = isShared ? ofEncounter : causesIn(event, earlier, couldBleed)
+  const examinations = [...new Set(causes.flatMap((one) => one.examinations))]
+  if (examinations.length === 0) {
+    const bled = kind === 'bleeding' && other !== 'another' ? causesIn(event, earlier, () => true) : []
+    for (const one of bled)
+      found.list(event, one.examinations, 'bleeding after an examination in which nothing was taken')
+    return
+  }
+  if (other === 'another') {
+    if (kind !== undefined) found.list(event, examinations, 'event of another procedure')
+    return
+  }
+  let reason = doubtIn(event)
+  if (other === 'unclear') reason ??= 'event of a procedure that did not come'
+  if (kind !== undefined && reason === undefined) {
+    const told = toldBefore(event, kind, isShared ? shared : earlier, examinations, found.recorded)
+    const cause = typeof told === 'object' ? told : told === undefined ? onlyOne(causes) : undefined
+    if (cause !== undefined) {
+      const rung = isShared ? 'shared encounter' : 'same patient within the time window'
+      found.give(event, kind, cause, rung)
+      return
     }
+    reason = isOfOneDay(event.when) ? undecided : undatedEvent
   }
-  const events = new Map<Examination, Events>()
-  for (const [examination, { perforation, bleeding, cardiopulmonary }] of found)
-    events.set(examination, {
-      of: {
-        ...(perforation && { perforation: outcomeOf(perforation) }),
-        ...(bleeding && { bleeding: outcomeOf(bleeding) }),
-        ...(cardiopulmonary && { cardiopulmonary: outcomeOf(cardiopulmonary) }),
-      },
-      unknownKind: unknown.has(examination),
-    })
-  for (const examination of unknown) {
-    sawFeed(examination, 'events')
-    if (!events.has(examination)) events.set(examination, { of: {}, unknownKind: true })
-  }
-  return { events, leftOut }
+  for (const one of causes) found.leaveOpen(event, one.examinations, [one.kind])
+  found.list(event, examinations, reason ?? undecided)
 }
 
-const placedByTime: Rung = 'same patient within the time window'
+const isOfOneDay = (when: When | undefined): boolean => when !== undefined && when.first === when.last
 
-const outcomeOf = (found: Found): Outcome => ({ day: dayOf(found), severity: found.severity })
-
-/** One fact of everything found: within the days in which a second telling is the same event, a dated one leaves no doubt. */
-function dayOf({ first, undated = false, undecided = false }: Found): EventDay {
-  if (first !== undefined) return first > sameEventDays && (undated || undecided) ? 'undated' : first
-  return undated ? 'undated' : 'undecided'
+interface Causes {
+  readonly kind: EventKind
+  readonly examinations: readonly Examination[]
+  readonly isCertain: boolean
 }
 
-/** Immediate bleeding controlled without consequence is not an event: on the day itself, and said not to be serious. */
-function readDay({ when, kind, minor }: ToldEvent, examination: Examination): DayOrNone {
-  const days = daysAfter(examination, when)
-  if (days === undefined) return 'before'
-  const { earliest, latest } = days
-  if (minor && kind === 'bleeding' && earliest === 0) return latest === 0 ? 'none' : 'undecided'
-  if (earliest === latest) return earliest
-  return earliest > longestEventWindow ? 'none' : 'undated'
+/** The one examination that certainly caused an event. */
+function onlyOne([causes, ...more]: readonly Causes[]): Examination | undefined {
+  if (causes === undefined || more.length > 0 || !causes.isCertain || causes.examinations.length > 1) return undefined
+  return causes.examinations[0]
 }
+
+/** Examinations of some that may have caused an event, by each kind of which it may be. */
+function causesIn(event: ToldEvent, examinations: readonly Examination[], couldBleed: CouldBleed): Causes[] {
+  return kindsIn(event).flatMap((kind) => {
+    const rivals = kind === 'bleeding' ? examinations.filter(couldBleed) : examinations
+    const causes = causesOf(event.when, rivals)
+    const possible = causes.examinations.filter((one) => dayAfter(event, kind, one) !== 'none')
+    return possible.length === 0 ? [] : [{ kind, examinations: possible, isCertain: causes.isCertain }]
+  })
+}
+
+/**
+ * The examination whose recorded event is told again: unless an examination that could have caused another one came between
+ * the two tellings. 'perhaps' where one may have.
+ *
+ * @param causes examinations that could have caused it
+ */
+function toldBefore(
+  { when }: ToldEvent,
+  kind: EventKind,
+  examinations: readonly Examination[],
+  causes: readonly Examination[],
+  recorded: readonly Recorded[],
+): Examination | 'perhaps' | undefined {
+  const again = examinations.findLast(
+    (one) =>
+      recorded.some((direct) => direct.examination === one && direct.kind === kind) &&
+      isWithin(one, when, sameEventDays),
+  )
+  if (again === undefined) return undefined
+  const later = causes.filter((one) => one !== again && !isBeforeAll(one, [again]))
+  if (later.length === 0) return again
+  const tellings = recorded.filter((direct) => direct.examination === again && direct.kind === kind)
+  if (tellings.every((telling) => later.every((one) => isToldBefore(telling, one)))) return undefined
+  return tellings.some((telling) => later.every((one) => isToldAfter(telling, one))) ? again : 'perhaps'
+}
+
+/** An undated complication is of its own examination's day, which came first. */
+const isToldBefore = ({ when, examination }: Recorded, { span, start }: Examination): boolean =>
+  when !== undefined &&
+  (when === examination.span ||
+    when.last < span.first ||
+    (when.instant !== undefined && start !== undefined && when.instant < start))
+
+const isToldAfter = ({ when }: Recorded, { span, start }: Examination): boolean =>
+  when !== undefined &&
+  (when.instant !== undefined && start !== undefined ? when.instant >= start : when.first > span.last)

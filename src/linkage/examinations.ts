@@ -1,16 +1,16 @@
 import type { Unit } from '../config.ts'
-import { type CivilSpan, civilDate, spanOf } from '../fhir/dates.ts'
+import { type CivilSpan, civilDate } from '../fhir/dates.ts'
 import type { Json } from '../fhir/json.ts'
 import type { Meaning } from '../fhir/meaning.ts'
 import { keysAt, referenceKey } from '../fhir/references.ts'
 import type { FeedKind } from '../record/field.ts'
 import {
-  beganAt,
   type Candidate,
   type Counted,
   isCoarse,
   isKnown,
   lastDayOf,
+  longest,
   readCandidate,
   refusalOf,
   type Times,
@@ -188,10 +188,8 @@ function toExamination(unordered: readonly Counted[], { source, window, survey }
   const all = group.map(({ procedure }) => procedure)
   const unit = group.length === 1 ? lead.unit : unitOfAll(group, source)
   const zone = unit?.zone ?? source.zone
-  // Times are read before it is known which copy names the unit, and with it the zone.
-  const moment = zone === lead.zone ? undefined : beganAt(lead.procedure, zone)
-  const span = moment === undefined ? lead.span : spanOf(moment)
-  const times = timesOfGroup(group, span, zone)
+  const times = timesOfGroup(group, zone)
+  const span = group.length === 1 ? lead.span : spanOfGroup(lead, times, zone)
   const encounters: string[] = []
   const stays: Json[] = []
   for (const { encounter, stay } of group) {
@@ -243,25 +241,32 @@ function toExamination(unordered: readonly Counted[], { source, window, survey }
   }
 }
 
+/** The start decides the date, in the zone of the unit: times are read before it is known which copy names that. */
+function spanOfGroup({ span, zone: read }: Counted, { start }: Times, zone: string): CivilSpan {
+  if (start === undefined) return span
+  const date = civilDate(start, zone)
+  return zone === read && span.first === date ? span : { first: date, last: date }
+}
+
 /**
- * Start and end of an examination: the earliest start, and the latest end, of those of its resources that began on its day; of
- * those with an end where there are such, as a start alone may be when it was planned.
+ * Start and end of an examination: the earliest start, and the latest end, of those of its resources that began when the
+ * leading one did, give or take half a day; of those with an end where there are such, as a start alone may be when it was
+ * planned.
  */
-function timesOfGroup(group: readonly Counted[], { last }: CivilSpan, zone: string): Times {
-  const [lead, ...more] = group
-  const own = lead === undefined || lead.zone === zone ? lead?.times : timesOf(lead.procedure, zone)
-  if (own?.start === undefined || more.length === 0) return own ?? { start: undefined, end: undefined }
-  const timed = group.flatMap((one) => {
-    const times = timeOfDay(one) && timesOf(one.procedure, zone)
-    return times?.start !== undefined && civilDate(times.start, zone) === last ? [{ ...times, start: times.start }] : []
+function timesOfGroup([lead, ...more]: readonly Counted[], zone: string): Times {
+  if (lead === undefined) return { start: undefined, end: undefined }
+  const own = lead.zone === zone ? lead.times : timesOf(lead.procedure, zone)
+  const { start: about } = own
+  if (about === undefined || more.length === 0) return own
+  const timed = [lead, ...more].flatMap((one) => {
+    const { start, end } = timeOfDay(one) === undefined ? { start: undefined } : timesOf(one.procedure, zone)
+    return start !== undefined && Math.abs(start - about) <= longest ? [{ start, end }] : []
   })
   const ended = timed.filter(({ end }) => end !== undefined)
-  const [first] = ended.length > 0 ? ended : timed
-  if (first === undefined) return own
-  let { start, end } = first
-  for (const one of ended.length > 0 ? ended : timed) {
-    if (one.start < start) start = one.start
-    if (end !== undefined && one.end !== undefined && one.end > end) end = one.end
+  const told = ended.length > 0 ? ended : timed
+  if (told.length === 0) return own
+  return {
+    start: Math.min(...told.map(({ start }) => start)),
+    end: ended.length > 0 ? Math.max(...ended.map(({ end }) => end ?? about)) : undefined,
   }
-  return { start, end }
 }

@@ -1,11 +1,14 @@
 import { factSystem } from '../fhir/canonical.ts'
 import { isKnownBy } from '../fhir/dates.ts'
-import { asObject, asObjects } from '../fhir/json.ts'
+import { asObject, asObjects, type Json } from '../fhir/json.ts'
 import { keysAt, ownKey, referenceKey } from '../fhir/references.ts'
-import { directly, type Gathering, ofAnotherStay, voided, wholeOf } from './gathering.ts'
+import { directly, type Gathering, type Matter, ofAnotherStay, voided, wholeOf } from './gathering.ts'
 import type { Ties } from './ladder.ts'
 
 const landmarkPhotograph = { coding: [{ system: factSystem, code: 'landmark-photograph' }] }
+
+/** A picture without a site is of no landmark, and leaves nothing open. */
+const mattersOf = ({ bodySite }: Json): readonly Matter[] => (bodySite === undefined ? [] : ['photographs', 'course'])
 
 /** Statuses of a picture that was not taken. */
 const untaken: ReadonlySet<unknown> = new Set([...voided, 'preparation'])
@@ -35,7 +38,7 @@ export function gatherPhotographs(gathering: Gathering): void {
       when,
       isOfAnother: ofAnotherStay(picture.encounter, gathering),
     })
-    const placed = whole === 'another' ? undefined : (whole ?? place(picture, ties(), ['photographs', 'course']))
+    const placed = whole === 'another' ? undefined : (whole ?? place(picture, ties(), mattersOf(picture)))
     if (!placed) {
       survey?.unlinked('Media', picture)
       continue

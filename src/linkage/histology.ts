@@ -1,12 +1,21 @@
-import { isKnownBy, readMoment } from '../fhir/dates.ts'
+import { isKnownBy } from '../fhir/dates.ts'
 import { asObjects, type Json } from '../fhir/json.ts'
-import { keysAt, ownKey, referenceKey } from '../fhir/references.ts'
-import { hasClass, remarksOfResult } from './diagnoses.ts'
+import { keysAt } from '../fhir/references.ts'
+import { hasClass, holdsOtherTissue, remarksOfResult } from './diagnoses.ts'
 import type { Examination } from './examinations.ts'
 import { remarksInText } from './histology-in-text.ts'
 import type { Reading } from './reading.ts'
-import { type Remark, remarkOf } from './remark.ts'
-import { referred, remarksIn, voided } from './result-remarks.ts'
+import { isLesion, type Remark, remarkOf } from './remark.ts'
+import { changing, isFollowed, standingReports } from './report-versions.ts'
+import {
+  entriesOf,
+  isDescription,
+  type ResultEntry,
+  type ResultWalk,
+  referred,
+  rootsOf,
+  voided,
+} from './result-remarks.ts'
 
 /** What one final report says of some pots, or of tissue without a pot. */
 export interface PathologyReading {
@@ -16,6 +25,14 @@ export interface PathologyReading {
   readonly remarks: readonly Remark[]
   /** None of the remarks names a class: nobody can read it. */
   readonly isUnreadable: boolean
+  /** What may be further diagnoses, and cannot be read: results, or the report for each specimen that its text leaves open. */
+  readonly unread: readonly Json[]
+  /** Results in words beside a diagnosis of the same pot. */
+  readonly notes: readonly Json[]
+  /** Tissue without a lesion is told beside one. */
+  readonly isMixed: boolean
+  /** Some diagnosis is said of more than one lesion, and not of how many. */
+  readonly isUncounted: boolean
   readonly report: Json
   /** The result, or the report itself, and the element that was read. */
   readonly resource: Json
@@ -26,14 +43,12 @@ export interface PathologyReading {
 export interface Histology {
   /** For every pot only what the latest final report says of it. */
   readonly readings: readonly PathologyReading[]
-  /** Reports that are not final yet, and that no later final report closes. */
+  /** Reports that are not final yet, or not as a whole, and that no later final report closes. */
   readonly openReports: number
 }
 
 const none: Histology = { readings: [], openReports: 0 }
 const usable: ReadonlySet<unknown> = new Set(['final', 'amended', 'corrected', 'appended'])
-/** R4: the results, the diagnosis or the text of an earlier report are changed by these; an appended one leaves them as they are. */
-const changing: ReadonlySet<unknown> = new Set(['amended', 'corrected'])
 
 /**
  * Readings of an examination's pathology reports, the latest final one of each pot. A report in which nobody can read a class does
@@ -49,7 +64,6 @@ export function readHistology(
 ): Histology {
   const { pathologyReports, trail } = examination
   if (pathologyReports.length === 0) return none
-  const ordered = pathologyReports.length === 1 ? pathologyReports : latestFirst(pathologyReports)
   const read = new Set<string>()
   const readings: PathologyReading[] = []
   const take = (taken: readonly PathologyReading[]): void => {
@@ -63,117 +77,229 @@ export function readHistology(
     for (const one of own) if (one.isUnreadable) trail?.cannotRead('pathology', one.report, one.element)
     readings.push(...own)
   }
-  const finals = new Set<Json>()
+  const { standing, specimensOf, undecided } = standingReports(
+    pathologyReports.filter(({ status }) => usable.has(status)),
+  )
+  const finals: Json[] = []
   const silent: PathologyReading[] = []
-  for (const report of ordered) {
-    const all = usable.has(report.status) ? readingsOf(report, examination, reading) : undefined
-    if (all === undefined) continue
-    finals.add(report)
+  let openReports = 0
+  for (const report of standing) {
+    const { said, isPartial } = readingsOf(report, specimensOf(report), isElsewhere, examination, reading)
+    if (said === undefined) continue
+    finals.push(report)
+    if (isPartial) openReports++
+    const all = undecided.has(report) ? said.map(asUndecided) : said
     const yields = (one: PathologyReading) => one.isUnreadable && one.pots.length > 0 && !changing.has(report.status)
     silent.push(...all.filter(yields))
     take(all.filter((one) => !yields(one)))
   }
   take(silent)
-  const openReports = ordered.filter((report) => {
-    if (finals.has(report)) return false
+  for (const report of pathologyReports) {
+    // A version whose place another took is closed by that one.
+    if (finals.includes(report) || (usable.has(report.status) && !standing.includes(report))) continue
     const pots = keysAt([report], 'specimen')
-    return pots.length > 0 ? pots.some((pot) => !read.has(pot) && !isElsewhere(pot)) : finals.size === 0
-  }).length
+    const isOpen =
+      pots.length > 0 ? pots.some((pot) => !read.has(pot) && !isElsewhere(pot)) : !isFollowed(report, finals)
+    if (isOpen) openReports++
+  }
   return { readings, openReports }
 }
 
-function latestFirst(reports: readonly Json[]): Json[] {
-  const issuedAt = (report: Json): number => {
-    const moment = readMoment(report.issued ?? report.effectiveDateTime, 'UTC')
-    return moment?.instant ?? (moment?.date === undefined ? 0 : Date.parse(moment.date))
-  }
-  return [...reports].sort(
-    (one, other) => issuedAt(other) - issuedAt(one) || ((ownKey(one) ?? '') < (ownKey(other) ?? '') ? -1 : 1),
-  )
+/** Of versions of which nobody can tell which stands, none says anything that can be relied on. */
+const asUndecided = (one: PathologyReading): PathologyReading => ({ ...one, remarks: [], isUnreadable: true })
+
+interface SaidByReport {
+  /** Undefined where all its results became known after the as-of instant. */
+  readonly said: readonly PathologyReading[] | undefined
+  /** Some of its results became known only after the as-of instant. */
+  readonly isPartial: boolean
 }
 
 /**
- * Readings of one report: of each result that stands, else of the report's conclusion, else, where the source says so, of its text.
+ * Readings of one report: of each result that stands, and of what its conclusion adds to them; else of the conclusion, else, where
+ * the source says so, of its text.
  *
- * @returns undefined where all its results were issued after the as-of instant
+ * @param held specimens of the report
  */
-function readingsOf(report: Json, examination: Examination, reading: Reading): PathologyReading[] | undefined {
-  const { codes, survey, source, asOf } = reading
-  const held = keysAt([report], 'specimen')
-  const results: Json[] = []
-  let deadEnds = 0
-  let later = 0
-  for (const reference of asObjects(report.result)) {
-    const result = referred(reference, [report], reading)
-    if (result === undefined) {
-      deadEnds++
-      survey?.deadEnd('DiagnosticReport.result', report)
-    } else if (voided.has(result.status)) continue
-    else if (isKnownBy(result.issued, asOf, examination.zone)) results.push(result)
-    else later++
-  }
+function readingsOf(
+  report: Json,
+  held: readonly string[],
+  isElsewhere: (specimen: string) => boolean,
+  examination: Examination,
+  reading: Reading,
+): SaidByReport {
+  const { source, survey } = reading
+  const { entries, isWhole, later } = resultsOf(report, examination, reading)
   // What is not known yet is waited for: it is not a report that says nothing.
-  if (results.length === 0 && later > 0) return undefined
+  if (entries.length === 0 && later > 0) return { said: undefined, isPartial: false }
   // A lone result without a specimen of its own speaks for all that the report holds; so do several where it holds one pot.
-  const speakForAll = held.length === 1 || (results.length === 1 && deadEnds === 0 && later === 0)
-  const readings = results.map((result): PathologyReading => {
-    const own = referenceKey(result.specimen)
-    if (survey && own !== undefined && reading.resources.at(own) === undefined)
+  const speakForAll = held.length === 1 || (entries.length === 1 && isWhole)
+  const readings = entries.map((entry): PathologyReading => {
+    const { result, specimen, remarks } = entry
+    if (survey && specimen !== undefined && reading.resources.at(specimen) === undefined)
       survey.deadEnd('Observation.specimen', result)
-    const remarks = remarksIn(result, [result, report], reading, examination.patient)
     return {
-      pots: own !== undefined ? [own] : speakForAll ? held : [],
+      ...nothingMore,
+      pots: specimen !== undefined ? [specimen] : speakForAll ? held : [],
       remarks,
       isUnreadable: !remarks.some(hasClass),
+      unread: entry.unread,
+      notes: entry.notes,
+      isMixed: entry.isMixed,
       report,
       resource: result,
       element: elementIn(result),
-      isText: false,
     }
   })
+  const concluded = concludedIn(report, examination, reading)
+  const isPartial = later > 0
   const classed = readings.filter(({ isUnreadable }) => !isUnreadable)
   if (classed.length > 0) {
-    // A description or a note beside a diagnosis of the same pot says nothing of its own; an architecture or a grade is a detail.
-    const said = new Set(classed.flatMap(({ pots }) => pots))
-    const beside = readings.flatMap((one): PathologyReading[] => {
-      if (!one.isUnreadable) return []
-      if (one.pots.some((pot) => !said.has(pot))) return [one]
-      return one.remarks.length > 0 ? [{ ...one, isUnreadable: false }] : []
-    })
-    return joinPotless([...classed, ...beside])
+    const all = [...classed, ...besideDiagnoses(readings, classed, held), ...addedBy(concluded, classed, held, report)]
+    return { said: joinPotless(all), isPartial }
   }
-  const ofReport = (remarks: readonly Remark[], element: string, isText = false): PathologyReading[] => [
-    { pots: held, remarks, isUnreadable: !remarks.some(hasClass), report, resource: report, element, isText },
-  ]
-  const concluded = asObjects(report.conclusionCode).flatMap((concept): Remark[] => {
-    const remark = remarkOf(concept, codes)
-    if (remark === undefined) survey?.missed('DiagnosticReport.conclusionCode', concept, examination.patient)
-    return remark === undefined ? [] : [remark]
+  const named = held.length > 0 ? held : [...new Set(readings.flatMap(({ pots }) => pots))]
+  const ofReport = (remarks: readonly Remark[], element: string, more: Partial<PathologyReading> = {}) => ({
+    said: [
+      {
+        ...{ ...nothingMore, pots: named, remarks, isUnreadable: !remarks.some(hasClass), report, resource: report },
+        ...{ element, ...more },
+      },
+    ],
+    isPartial,
   })
   if (concluded.some(hasClass))
-    return ofReport(remarksOfResult(undefined, concluded), 'DiagnosticReport.conclusionCode')
-  const text = source.readsText === true ? remarksInText(report, examination) : undefined
-  if (text) return ofReport(text.remarks, text.element, true)
-  // Nobody can read any of it. A report that names no specimen has come for those that its results name, one each where they name none.
-  return held.length === 0 && readings.length > 0 ? readings : ofReport([], 'DiagnosticReport.result')
+    return ofReport(remarksOfResult(undefined, concluded), 'DiagnosticReport.conclusionCode', {
+      isMixed: holdsOtherTissue(undefined, concluded),
+    })
+  if (source.readsText === true) {
+    const elsewhere = held.filter(isElsewhere).length
+    const text = remarksInText(report, { pots: held.length, elsewhere }, examination)
+    if (text)
+      return ofReport(text.remarks, text.element, {
+        unread: Array.from({ length: text.unread }, () => report),
+        isUncounted: text.isUncounted,
+        isText: true,
+      })
+  }
+  // Nobody can read any of it. It has come for the specimens that its results name, else for all that it holds.
+  const areNamed = entries.some(({ specimen }) => specimen !== undefined)
+  if (areNamed || (named.length === 0 && readings.length > 0)) return { said: readings, isPartial }
+  return ofReport([], 'DiagnosticReport.result')
+}
+
+const nothingMore = { unread: [], notes: [], isMixed: false, isUncounted: false, isText: false } as const
+
+/** The results of a report that are known and stand, by the specimens that they name. */
+function resultsOf(
+  report: Json,
+  { patient, zone }: Examination,
+  reading: Reading,
+): { readonly entries: readonly ResultEntry[]; readonly isWhole: boolean; readonly later: number } {
+  const isKnown = ({ issued }: Json) => isKnownBy(issued, reading.asOf, zone)
+  const results: Json[] = []
+  const walk: ResultWalk = { reading, patient, isKnown, seen: new Set(), deadEnds: 0, later: 0 }
+  for (const reference of asObjects(report.result)) {
+    const result = referred(reference, [report], reading)
+    if (result === undefined) {
+      walk.deadEnds++
+      reading.survey?.deadEnd('DiagnosticReport.result', report)
+    } else if (voided.has(result.status) || results.includes(result) || isDescription(result, reading)) continue
+    else if (isKnown(result)) results.push(result)
+    else walk.later++
+  }
+  const roots = rootsOf(results, report, reading)
+  const entries = roots.flatMap((result) => entriesOf(result, [result, report], walk))
+  return { entries, isWhole: roots.length === 1 && walk.deadEnds === 0 && walk.later === 0, later: walk.later }
+}
+
+function concludedIn(report: Json, { patient }: Examination, { codes, survey }: Reading): readonly Remark[] {
+  if (report.conclusionCode === undefined) return []
+  return asObjects(report.conclusionCode).flatMap((concept): Remark[] => {
+    const remark = remarkOf(concept, codes)
+    if (remark === undefined) survey?.missed('DiagnosticReport.conclusionCode', concept, patient)
+    return remark === undefined ? [] : [remark]
+  })
+}
+
+/**
+ * Results beside diagnoses of the same report. Words beside a diagnosis of their own pot, or beside diagnoses of every pot, are
+ * notes on them; what is coded and cannot be read may be a diagnosis, and so may words that nothing ties to a pot.
+ */
+function besideDiagnoses(
+  readings: readonly PathologyReading[],
+  classed: readonly PathologyReading[],
+  held: readonly string[],
+): readonly PathologyReading[] {
+  const said = new Set(classed.flatMap(({ pots }) => pots))
+  const isAllSaid = held.length > 0 && held.every((pot) => said.has(pot))
+  return readings.flatMap((one): PathologyReading[] => {
+    if (!one.isUnreadable) return []
+    const { pots, remarks, unread, notes } = one
+    if (pots.some((pot) => !said.has(pot))) return [one]
+    if (pots.length === 0 && isAllSaid && remarks.length + unread.length === 0) return []
+    return remarks.length + unread.length + notes.length > 0 ? [{ ...one, isUnreadable: false }] : []
+  })
+}
+
+/**
+ * Lesions of the conclusion that no result tells of: of the pots without a diagnosis, else of all of them. A grade or architecture
+ * is a detail where the report speaks of no more than one pot.
+ */
+function addedBy(
+  concluded: readonly Remark[],
+  classed: readonly PathologyReading[],
+  held: readonly string[],
+  report: Json,
+): readonly PathologyReading[] {
+  if (concluded.length === 0) return []
+  const told = new Set(classed.flatMap(({ remarks }) => remarks.map(({ histology }) => histology)))
+  const pots = held.length > 0 ? held : [...new Set(classed.flatMap((one) => one.pots))]
+  const isOfOne = pots.length <= 1
+  const remarks = concluded.filter((one) =>
+    isLesion(one) ? !told.has(one.histology) : isOfOne && (one.isGrade || one.histology === undefined),
+  )
+  if (remarks.length === 0) return []
+  const said = new Set(classed.flatMap((one) => one.pots))
+  const open = pots.filter((pot) => !said.has(pot))
+  return [
+    {
+      ...nothingMore,
+      pots: open.length > 0 ? open : pots,
+      remarks,
+      isUnreadable: false,
+      report,
+      resource: report,
+      element: 'DiagnosticReport.conclusionCode',
+    },
+  ]
 }
 
 /** Element in which a result says what it says. */
-function elementIn(result: Json): string {
-  const name = ['valueCodeableConcept', 'valueBoolean', 'component', 'hasMember'].find(
+export function elementIn(result: Json): string {
+  if (result.resourceType === 'DiagnosticReport') return 'DiagnosticReport.conclusion'
+  const name = ['valueCodeableConcept', 'valueBoolean', 'valueString', 'component', 'hasMember'].find(
     (one) => result[one] !== undefined,
   )
   return `Observation.${name ?? 'value[x]'}`
 }
 
-/** Results of one report without a pot may be details of each other: they are read as one. */
+/** Results of one report without a pot may be details of each other: they are read as one, and none is only a note. */
 function joinPotless(readings: readonly PathologyReading[]): PathologyReading[] {
   const potless = readings.filter(({ pots }) => pots.length === 0)
   const [first] = potless
-  if (first === undefined || potless.length === 1) return [...readings]
+  if (first === undefined) return [...readings]
   const remarks = potless.flatMap((one) => one.remarks)
   return [
     ...readings.filter(({ pots }) => pots.length > 0),
-    { ...first, remarks, isUnreadable: !remarks.some(hasClass) },
+    {
+      ...first,
+      remarks,
+      unread: potless.flatMap(({ unread, notes }) => [...unread, ...notes]),
+      notes: [],
+      isMixed: potless.some(({ isMixed }) => isMixed),
+      isUncounted: potless.some(({ isUncounted }) => isUncounted),
+      isUnreadable: potless.every(({ isUnreadable }) => isUnreadable),
+    },
   ]
 }

@@ -13,8 +13,9 @@ import { readCourse } from './course.ts'
 import { readDeath } from './death.ts'
 import { readEquipment } from './equipment.ts'
 import { eventFacts } from './event-facts.ts'
-import { assignEvents, type Events } from './events.ts'
+import { assignEvents } from './events.ts'
 import { type Examination, findExaminations, sawFeed } from './examinations.ts'
+import type { Events } from './found-events.ts'
 import { gather } from './gather.ts'
 import { isElsewhere } from './gather-pathology.ts'
 import { readHistology } from './histology.ts'
@@ -22,7 +23,7 @@ import { readHistory } from './history.ts'
 import { Ladder } from './ladder.ts'
 import { readLaterCancer } from './later-cancer.ts'
 import { readMedication } from './medication.ts'
-import { pathologyFacts, polypsInPathology } from './pathology.ts'
+import { isPolypNumberOpen, pathologyFacts, polypsInPathology } from './pathology.ts'
 import { type PatientKey, patientKeys, patientRecords, unheardKinds } from './patients.ts'
 import { type PersonKey, personKeys } from './person-key.ts'
 import { polypFacts, tissueTaken } from './polyp-facts.ts'
@@ -55,8 +56,7 @@ export function linkWindow(delivered: readonly unknown[], context: LinkContext):
   if (survey) surveyShapes(resources, survey)
   const patientKey = patientKeys(resources)
   const personKey = personKeys(resources, source)
-  const neverInserted = neverInsertedIn(reading, patientKey, context)
-  const { examinations, ladder, leftOut } = gatherExaminations(reading, patientKey, context, neverInserted)
+  const { examinations, ladder, leftOut } = gatherWhatTookPlace(reading, patientKey, context)
   if (survey) surveyStrays(reading, ladder, patientKey, context, survey)
 
   // Rivals are read too; what does not fit in them is for the window that owns them to take down.
@@ -115,30 +115,26 @@ function readingOfOne({ openKinds }: Examination, reading: Reading): Reading {
 }
 
 /**
- * Examinations that turn out never to have begun. What never took place is no rival of what did, and nothing belongs to it: so
- * this is found out first, and only where something says so.
+ * The examinations that took place, with everything that belongs to them. One that turns out never to have begun is no rival of
+ * what did, and nothing belongs to it: so it is found out first, without a survey, and all is gathered once more without it.
  */
-function neverInsertedIn(reading: Reading, patientKey: PatientKey, context: LinkContext): ReadonlySet<string> {
-  const { survey: _, ...quietContext } = context
+function gatherWhatTookPlace(reading: Reading, patientKey: PatientKey, context: LinkContext) {
+  const { survey, ...quietContext } = context
   const quiet: Reading = { ...reading, survey: undefined }
-  const { examinations } = findExaminations(quiet, patientKey, quietContext)
-  const suspects = examinations.filter(({ all }) =>
-    all.some(({ statusReason }) => reading.codes.fact(statusReason) === 'not-inserted'),
-  )
-  if (suspects.length === 0 && !saysNotInserted(reading)) return new Set()
-  gather(quiet, new Ladder(examinations), patientKey)
-  return new Set(examinations.filter((one) => readCourse(one, quiet).neverInserted).map(({ key }) => key))
+  const gathered = gatherExaminations(quiet, patientKey, quietContext, new Set())
+  const neverInserted = new Set<string>()
+  for (const examination of gathered.examinations)
+    if (mayNeverHaveBegun(examination, quiet) && readCourse(examination, quiet).neverInserted)
+      neverInserted.add(examination.key)
+  if (survey === undefined && neverInserted.size === 0) return gathered
+  return gatherExaminations(reading, patientKey, context, neverInserted)
 }
 
-const saysNotInserted = ({ resources, codes }: Reading): boolean =>
-  resources
-    .ofType('Observation')
-    .some(
-      ({ valueCodeableConcept }) =>
-        valueCodeableConcept !== undefined && codes.fact(valueCodeableConcept) === 'not-inserted',
-    )
+/** Whether anything says that the instrument was not inserted; whether that is believed is for the reader of the course. */
+const mayNeverHaveBegun = ({ all, observations }: Examination, { codes }: Reading): boolean =>
+  all.some(({ statusReason }) => statusReason !== undefined && codes.fact(statusReason) === 'not-inserted') ||
+  observations.course.some(({ holder }) => codes.fact(holder.valueCodeableConcept) === 'not-inserted')
 
-/** The examinations that took place, with everything that belongs to them. */
 function gatherExaminations(
   reading: Reading,
   patientKey: PatientKey,
@@ -146,7 +142,7 @@ function gatherExaminations(
   neverInserted: ReadonlySet<string>,
 ) {
   const { examinations: found, leftOut } = findExaminations(reading, patientKey, context)
-  const examinations = found.filter(({ key }) => !neverInserted.has(key))
+  const examinations = neverInserted.size === 0 ? found : found.filter(({ key }) => !neverInserted.has(key))
   const none = found
     .filter(({ key, owned }) => owned && neverInserted.has(key))
     .map(({ key }): LeftOut => ({ reference: key, reason: 'never inserted' }))
@@ -193,7 +189,9 @@ function toRecord(examination: Examination, parts: Parts): Colonoscopy {
   // So it is where something may have been removed: nothing says whether it was done.
   const mayHaveDone = examination.openKinds.includes('polyps')
   const silent = complete('polyps') && course.report !== 'preliminary' && impliedRemovals === 0
-  const polypCount = told > 0 ? told : silent ? 0 : undefined
+  const isOpen =
+    findings.unreadSightings > 0 || (inPathology > 0 && isPolypNumberOpen(examination, histology, knownPots))
+  const polypCount = isOpen ? undefined : told > 0 ? told : silent ? 0 : undefined
   if (trail) noteCount(examination, { polypCount, inPathology, report: course.report, findings })
 
   const pathology = pathologyFacts(examination, findings, histology, {

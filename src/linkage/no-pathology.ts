@@ -35,4 +35,4 @@ export function nothingSent(examination: Examination, { polypCount, feedComplete
   return facts
 }
 
-const nothingRead = { counted: [], read: [], loose: [], slots: 0 }
+const nothingRead = { counted: [], read: [], loose: [], slots: 0, unread: [] }

@@ -1,15 +1,17 @@
 import { asObjects, type Json } from '../fhir/json.ts'
 import { unknownMeaning } from '../fhir/meaning.ts'
-import { referenceKey } from '../fhir/references.ts'
+import { keysAt, ownKey, referenceKey } from '../fhir/references.ts'
 import type { Examination } from './examinations.ts'
+import { voided } from './gathering.ts'
 import { onlyPerson, type Performer } from './performers.ts'
 import type { PersonKey } from './person-key.ts'
-import type { Reading } from './reading.ts'
+import type { Performed, Reading } from './reading.ts'
 
 /**
- * Key of the operator. Ladder: performers with an operator's function; the only person among performers without one; the
- * encounter's only performing participant. Two persons on one rung are neither split nor doubled: unattributed, and so is an
- * operator of whom only a name is known. A supervisor or an anaesthetist is never the operator.
+ * Key of the operator. Ladder: performers with an operator's function; the only person among performers without one; the only
+ * performing participant of an encounter in which nothing else was done. Two persons on one rung are neither split nor doubled:
+ * unattributed, and so is an operator of whom only a name is known. A supervisor or an anaesthetist is never the operator; who
+ * has a function that nobody knows here is not taken for one, and may be one: beside them, nobody without a function is.
  */
 export function operatorOf(
   performers: readonly Performer[],
@@ -25,7 +27,16 @@ export function operatorOf(
     if (operator !== undefined) trail?.note('operator', named.procedure, 'own element', 'Procedure.performer.function')
     return operator
   }
-  const others = new Set(performers.flatMap(({ person, role }) => (role !== undefined && person ? [person] : [])))
+  const others = new Set(
+    performers.flatMap(({ person, role, isOfUnknownFunction }) =>
+      person !== undefined && (role !== undefined || isOfUnknownFunction) ? [person] : [],
+    ),
+  )
+  const unknown = operators.length > 0 ? undefined : performers.find((one) => one.isOfUnknownFunction)
+  if (unknown !== undefined) {
+    trail?.doubt('performer whose function nobody knows', unknown.procedure)
+    return undefined
+  }
   // Where somebody without a name is said to have operated, the others only helped.
   const plain = operators.length > 0 ? [] : performers.filter((one) => isPlain(one, others))
   const [first, ...more] = plain
@@ -59,16 +70,18 @@ const isOfRole = (type: Json): boolean =>
 
 /**
  * The only participant of the examination's encounters who may have operated: those typed as primary performers first, then those
- * without a type.
+ * without a type. Where another procedure shares an encounter, its participants may be that one's.
  *
  * @param others people whose function in the examination is another
  */
 function participantOf(
-  { stays, trail, patient }: Examination,
-  { codes, resources, survey }: Reading,
+  examination: Examination,
+  reading: Reading,
   personKey: PersonKey,
   others: ReadonlySet<string>,
 ): string | undefined {
+  const { stays, trail, patient } = examination
+  const { codes, resources, survey } = reading
   const performing = new Map<string, Json>()
   const untyped = new Map<string, Json>()
   const isPrimary = (type: Json) =>
@@ -89,7 +102,42 @@ function participantOf(
   const [only, ...more] = performing.size > 0 ? performing : untyped
   if (only === undefined) return undefined
   const [person, encounter] = only
+  if (isSharedWithAnother(examination, reading)) {
+    trail?.doubt('participants of an encounter in which something else was done too', encounter)
+    return undefined
+  }
   if (more.length > 0) trail?.doubt('two performers without a function', encounter)
   else trail?.note('operator', encounter, 'shared encounter', 'Encounter.participant')
   return more.length > 0 ? undefined : person
+}
+
+/** Whether a procedure that is no part of the examination was done in one of its encounters, another colonoscopy included. */
+function isSharedWithAnother({ all, children, encounters }: Examination, { procedures }: Reading): boolean {
+  const own = new Set<Json>(all)
+  for (const { resource } of children) own.add(resource)
+  const keys = new Set<string | undefined>([...own].map(ownKey))
+  const isOwn = (procedure: Json): boolean =>
+    own.has(procedure) || keysAt([procedure], 'partOf').some((key) => keys.has(key))
+  const byEncounter = proceduresByEncounter(procedures)
+  return encounters.some((encounter) =>
+    byEncounter.get(encounter)?.some((procedure) => !voided.has(procedure.status) && !isOwn(procedure)),
+  )
+}
+
+const indexes = new WeakMap<readonly Performed[], ReadonlyMap<string, readonly Json[]>>()
+
+/** A window's procedures by encounter; made once, and only where examinations name no performer. */
+function proceduresByEncounter(procedures: readonly Performed[]): ReadonlyMap<string, readonly Json[]> {
+  const known = indexes.get(procedures)
+  if (known) return known
+  const index = new Map<string, Json[]>()
+  for (const { resource } of procedures) {
+    const encounter = referenceKey(resource.encounter)
+    if (encounter === undefined) continue
+    const list = index.get(encounter)
+    if (list) list.push(resource)
+    else index.set(encounter, [resource])
+  }
+  indexes.set(procedures, index)
+  return index
 }

@@ -1,8 +1,9 @@
+import type { Json } from '../fhir/json.ts'
 import { ownKey } from '../fhir/references.ts'
 import type { Colonoscopy } from '../record/colonoscopy.ts'
 import type { Diagnosis } from './diagnoses.ts'
 import type { Examination } from './examinations.ts'
-import type { PathologyReading } from './histology.ts'
+import { elementIn, type PathologyReading } from './histology.ts'
 import type { FoundPolyp } from './polyp.ts'
 import { canHaveHistology } from './polyps.ts'
 import type { PotGroup } from './pots.ts'
@@ -17,6 +18,8 @@ export interface PathologyEvidence {
   /** Diagnoses without a pot, and the slots they are of. */
   readonly loose: readonly Diagnosis[]
   readonly slots: number
+  /** What stands beside diagnoses, may be one, and cannot be read. */
+  readonly unread: readonly Json[]
 }
 
 const fields = [
@@ -44,7 +47,7 @@ export function notePathology(
 ): void {
   const { trail } = examination
   if (!trail) return
-  const readable = evidence.counted.filter(({ isUnreadable }) => !isUnreadable)
+  const readable = evidence.counted.filter(({ isUnreadable, remarks }) => !isUnreadable && remarks.length > 0)
   const rungOf = (one: PathologyReading): Rung => (one.isText ? 'read from free text' : weakestRung(trail, one))
   const placed = readable.map((one) => ({ ...one, rung: rungOf(one) }))
   for (const field of fields) {
@@ -56,6 +59,7 @@ export function notePathology(
     trail.note('pathology', undefined, 'inferred from the findings', 'DiagnosticReport')
   const texts = new Set(readable.filter(({ isText }) => isText).map(({ report }) => report))
   for (const report of texts) trail.doubt('histology read from free text', report)
+  for (const one of evidence.unread) trail.cannotRead('pathology', one, elementIn(one))
   noteContradictions(examination, evidence)
 }
 
@@ -69,6 +73,12 @@ function weakestRung({ evidence }: Trail, { report, pots }: PathologyReading): R
   return weakest === 0 ? 'direct reference' : (rungs[weakest] ?? 'direct reference')
 }
 
+/** Pieces of tissue that diagnoses need: a cancer may have arisen in the lesion beside it. */
+function piecesOf(diagnoses: readonly Diagnosis[]): number {
+  const cancers = diagnoses.filter(({ histology }) => histology === 'cancer').length
+  return Math.max(cancers, diagnoses.length - cancers)
+}
+
 function noteContradictions({ trail }: Examination, { counted, read, loose, slots }: PathologyEvidence): void {
   const reportsOf = (pots: readonly string[]) => [
     ...new Set(counted.filter((one) => one.pots.some((pot) => pots.includes(pot))).map(({ report }) => report)),
@@ -77,9 +87,9 @@ function noteContradictions({ trail }: Examination, { counted, read, loose, slot
     const [only] = inside
     if (only && inside.length === 1 && !canHaveHistology(only.polyp))
       trail?.contradict('polyp left or lost, with histology of its own', only.resource, ...reportsOf(pots))
-    if (inside.length > 0 && diagnoses.length > room)
+    if (inside.length > 0 && piecesOf(diagnoses) > room)
       trail?.contradict('more diagnoses than pieces of tissue', ...reportsOf(pots))
   }
   const potless = [...new Set(counted.filter(({ pots }) => pots.length === 0).map(({ report }) => report))]
-  if (slots > 0 && loose.length > slots) trail?.contradict('more diagnoses than pieces of tissue', ...potless)
+  if (slots > 0 && piecesOf(loose) > slots) trail?.contradict('more diagnoses than pieces of tissue', ...potless)
 }

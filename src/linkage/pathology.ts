@@ -1,10 +1,11 @@
 import { daysBetween } from '../fhir/dates.ts'
+import type { Json } from '../fhir/json.ts'
 import type { Colonoscopy } from '../record/colonoscopy.ts'
 import { advancedFindings, flatDysplasia } from './advanced-findings.ts'
 import { addDiagnoses, addLoose, allowForKnown, noCounts } from './class-counts.ts'
 import type { Diagnosis } from './diagnoses.ts'
 import type { Examination } from './examinations.ts'
-import type { Histology } from './histology.ts'
+import type { Histology, PathologyReading } from './histology.ts'
 import { nameHistology } from './name-histology.ts'
 import { isUntouched, nothingSent } from './no-pathology.ts'
 import type { PathologyContext, PathologyFacts } from './pathology-facts.ts'
@@ -35,6 +36,25 @@ export function polypsInPathology({ readings }: Histology, knownPots: readonly s
 }
 
 /**
+ * Whether pathology, where it alone tells of polyps, leaves their number open: something is still to come, cannot be read, or is
+ * told in the plural.
+ */
+export function isPolypNumberOpen(
+  { specimens }: Examination,
+  { readings, openReports }: Histology,
+  knownPots: readonly string[],
+): boolean {
+  const counted = withoutKnown(readings, knownPots)
+  const silent = specimens.filter((pot) => !knownPots.includes(pot) && !readings.some(({ pots }) => pots.includes(pot)))
+  return (
+    openReports > 0 ||
+    counted.some(({ isUnreadable, unread, isUncounted }) => isUnreadable || unread.length > 0 || isUncounted) ||
+    // Diagnoses that name no pot are of the silent ones.
+    silent.length > looseDiagnoses(counted).length
+  )
+}
+
+/**
  * State of all pathology of an examination, and its counts. *Pending* while anything sent may still come within the lag,
  * *missing* after it. Every piece of tissue is a slot: a pot, or a polyp that was taken without one. A count is given only
  * when every slot is read and the diagnoses leave no doubt; the bounds hold always. Each polyp's class, with its grade and its
@@ -58,6 +78,8 @@ export function pathologyFacts(
   let unreadablePots = 0
   let unreadableRoom = 0
   let spareDiagnoses = 0
+  const unreadBeside: Json[] = []
+  let isNumberOpen = false
   for (const group of groups) {
     const { pots } = group
     const inside = polyps.filter(({ specimen }) => specimen !== undefined && pots.includes(specimen))
@@ -72,9 +94,14 @@ export function pathologyFacts(
       unreadableRoom += room
       continue
     }
-    read.push({ pots, diagnoses, inside, room })
-    addDiagnoses(counts, diagnoses, room, inside.length > 0)
-    nameHistology(inside, diagnoses)
+    // Words beside the diagnosis of the only polyp describe it; where there are two, they may be the diagnosis of the other.
+    const unread = inside.length > 1 ? [...group.unread, ...group.notes] : group.unread
+    unreadBeside.push(...unread)
+    isNumberOpen ||= inside.length === 0 && group.isUncounted
+    read.push({ ...group, diagnoses, inside, room })
+    const { isMixed } = group
+    addDiagnoses(counts, { diagnoses, unread: unread.length, isMixed, room, holdsPolyps: inside.length > 0 })
+    if (unread.length === 0) nameHistology(inside, diagnoses, isMixed)
     // A lesion in a pot that no polyp names may be of a polyp told without a pot; normal tissue is a random biopsy.
     if (inside.length === 0) spareDiagnoses += diagnoses.filter(({ histology }) => histology !== 'other').length
   }
@@ -99,16 +126,19 @@ export function pathologyFacts(
   const loose = looseDiagnoses(counted)
   const mayBeOfPolyp = taken + untold + findings.knownWithoutPot > 0
   const told = mayBeOfPolyp ? loose.filter(isFinding) : loose
-  if (told.length > 0) {
+  // What nobody can read has come all the same: it is not waited for.
+  const potless = counted.filter(({ pots }) => pots.length === 0)
+  const unreadLoose = potless.reduce((sum, one) => sum + unreadIn(one), loose.length - told.length)
+  for (const { isUnreadable, unread } of potless) if (!isUnreadable) unreadBeside.push(...unread)
+  isNumberOpen ||= slots === 0 && potless.some(({ isUncounted }) => isUncounted)
+  const isBoundedLoose = slots > 0 || unreadLoose === 0
+  if (told.length > 0 || unreadLoose > 0) {
     const room = slots === 0 ? told.length : silentRoom + takenOpen
-    addLoose(counts, told, slots, room)
+    addLoose(counts, told, slots > 0 ? unreadLoose : 0, slots, room)
   }
   const unnamed = read.filter(({ inside }) => inside.length === 0).flatMap(({ diagnoses }) => diagnoses)
   allowForKnown(counts, [...unnamed, ...told], findings.knownWithoutPot)
-  // What nobody can read has come all the same: it is not waited for.
-  const unreadableLoose =
-    counted.filter((one) => one.pots.length === 0 && one.isUnreadable).length + loose.length - told.length
-  const come = told.length + unreadableLoose
+  const come = told.length + unreadLoose
   const readSlots = Math.min(slots, come)
   // Diagnoses beyond the tissue we know of are of polyps of which nobody said that they were taken.
   const unknown = Math.max(0, untold - Math.max(0, told.length - slots) - Math.max(0, spareDiagnoses - taken))
@@ -120,7 +150,7 @@ export function pathologyFacts(
   const state = ((): Colonoscopy['pathology'] => {
     if (outstanding > 0 || openReports > 0)
       return daysBetween(examination.date, context.asOfDate) <= context.lagDays ? 'pending' : 'missing'
-    if (unreadablePots + unreadableLoose > 0) return 'unreadable'
+    if (unreadablePots + unreadLoose + unreadBeside.length > 0) return 'unreadable'
     if (counted.length > 0) return 'final'
     const isNothingSent =
       context.polypCount !== undefined && slots === 0 && unknown === 0 && (context.feedComplete || polyps.length > 0)
@@ -129,22 +159,25 @@ export function pathologyFacts(
 
   const adenomas = counts['conventional-adenoma']
   // Tissue and polyps that could still turn out to be an adenoma.
-  const undecided = openRoom + unknown + unreadableRoom + unreadableLoose + openReports
+  const undecided =
+    openRoom + unknown + unreadableRoom + (isBoundedLoose ? 0 : unreadLoose) + openReports + findings.unreadSightings
   const somethingKnown = context.polypCount !== undefined || counted.length > 0
   const noneLeft = somethingKnown && undecided === 0
   const adenomaFound = adenomas.least > 0 ? true : noneLeft && adenomas.most === 0 ? false : undefined
-  const only = ({ least, most }: { least: number; most: number }) => (noneLeft && least === most ? least : undefined)
+  const only = ({ least, most }: { least: number; most: number }) =>
+    noneLeft && least === most && !(isNumberOpen && least > 0) ? least : undefined
   const adenomaCount = only(adenomas)
   // A polyp said to be lost, and read all the same, is counted among the confirmed ones.
   const unobtainable = polyps.filter(({ polyp }) => !canHaveHistology(polyp) && polyp.histology === undefined).length
   // An open or unreadable report of which no slot is known may hold anything.
-  const bounded = context.polypCount !== undefined && (openReports === 0 || slots > 0) && unreadableLoose === 0
+  const bounded = context.polypCount !== undefined && (openReports === 0 || slots > 0) && isBoundedLoose
+  const isUnlimited = isNumberOpen && adenomas.least > 0
   const advanced = advancedFindings({
     diagnoses: [...read.flatMap(({ diagnoses }) => diagnoses), ...told],
     polyps: polyps.map(({ polyp }) => polyp),
     adenomaFound,
     adenomaCount,
-    isAllTold: noneLeft,
+    isAllTold: noneLeft && unreadBeside.length === 0 && unreadLoose === 0 && !isNumberOpen,
     colitisDysplasia: flatDysplasia(
       [...read.filter(({ inside }) => inside.length === 0).map(({ diagnoses }) => diagnoses), told],
       mayBeOfPolyp,
@@ -157,7 +190,8 @@ export function pathologyFacts(
     adenomaFound,
     adenomaCount,
     adenomaCountLower: bounded ? adenomas.least : undefined,
-    adenomaCountUpper: bounded ? adenomas.most + openRoom + unknown + unreadableRoom + unobtainable : undefined,
+    adenomaCountUpper:
+      bounded && !isUnlimited ? adenomas.most + openRoom + unknown + unreadableRoom + unobtainable : undefined,
     traditionalSerratedCount: only(counts['traditional-serrated-adenoma']),
     sessileSerratedCount: only(counts['sessile-serrated-lesion']),
     hyperplasticCount: only(counts.hyperplastic),
@@ -168,9 +202,13 @@ export function pathologyFacts(
     highGradeDysplasiaFound: advanced.highGradeDysplasiaFound,
     colitisDysplasiaFound: advanced.colitisDysplasiaFound,
   }
-  if (examination.trail) notePathology(examination, facts, { counted, read, loose: told, slots })
+  if (examination.trail) notePathology(examination, facts, { counted, read, loose: told, slots, unread: unreadBeside })
   return facts
 }
+
+/** How many diagnoses a reading without a pot may hold that nobody can read: one at least, where it says nothing else. */
+const unreadIn = ({ isUnreadable, unread }: PathologyReading): number =>
+  isUnreadable ? Math.max(1, unread.length) : unread.length
 
 /** Whether a diagnosis tells what tissue is, and not only of what grade. */
 const isFinding = ({ isGrade, isRandomBiopsy }: Diagnosis): boolean => !isGrade || isRandomBiopsy

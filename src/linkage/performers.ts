@@ -22,6 +22,8 @@ export interface Performer {
   readonly person: string | undefined
   /** Undefined where no function is stated, or none that we know. */
   readonly role: PerformerRole | undefined
+  /** A function is stated that nobody knows here: it may be any, and is not the same as none. */
+  readonly isOfUnknownFunction: boolean
   /** Has no key, but may well be a person of flesh and blood. */
   readonly isNameless: boolean
   readonly procedure: Json
@@ -43,7 +45,13 @@ export function readPerformers(
       const fact = codes.fact(stated)
       const role = isWord(fact, performerRoles) ? fact : undefined
       const person = personKey(actor, procedure)
-      performers.push({ person, role, isNameless: person === undefined && mayBePerson(actor, procedure), procedure })
+      performers.push({
+        person,
+        role,
+        isOfUnknownFunction: role === undefined && isStated(stated),
+        isNameless: person === undefined && mayBePerson(actor, procedure),
+        procedure,
+      })
       if (survey === undefined) continue
       if (role === undefined) survey.missed('Procedure.performer.function', stated, patient)
       const target = referenceKey(actor)
@@ -53,6 +61,18 @@ export function readPerformers(
         trail?.doubt('person without an identifier of the configured system', resources.at(target))
     }
   return performers
+}
+
+/** Code systems of HL7 whose codes say that nothing is said. */
+const ofNothing = /(?:v3-NullFlavor|data-absent-reason)$/
+
+/** Whether a concept says anything, by a code or in words. */
+function isStated(concept: unknown): boolean {
+  const { coding, text } = asObject(concept) ?? {}
+  const codings = asObjects(coding)
+  const says = ({ system, code, display }: Json): boolean =>
+    !ofNothing.test(asText(system) ?? '') && (asText(code) ?? asText(display)) !== undefined
+  return codings.some(says) || (codings.length === 0 && asText(text) !== undefined)
 }
 
 /** Whether the key of a person is that of a resource, though the source names a system of identifiers. */

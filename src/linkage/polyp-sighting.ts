@@ -7,8 +7,8 @@ import type { Examination } from './examinations.ts'
 import type { Reading, Told } from './reading.ts'
 import { listUnread } from './told-value.ts'
 
-/** How many polyps an observation tells of: one, a number of them (0 where it says no), or nobody can tell. */
-export type Sighting = 'one' | number | 'unreadable'
+/** How many polyps an observation tells of: one, none, a number of them, or nobody can tell. */
+export type Sighting = 'one' | 'none' | number | 'unreadable'
 
 /** Most polyps that one resource may tell of by number alone: a larger number is a slip, or means something else. */
 const mostByNumber = 200
@@ -29,7 +29,7 @@ export function sightingOf(told: Told, examination: Examination, reading: Readin
 function stated({ holder }: Told, reading: Reading): Sighting {
   const { valueBoolean, valueCodeableConcept, dataAbsentReason } = holder
   if (dataAbsentReason !== undefined) return 'unreadable'
-  if (typeof valueBoolean === 'boolean') return valueBoolean ? 'one' : 0
+  if (typeof valueBoolean === 'boolean') return valueBoolean ? 'one' : 'none'
   if (valueCodeableConcept !== undefined) return coded(valueCodeableConcept, reading)
   if (!holdsValue(holder)) return 'one'
   const number = wholeNumberOf(holder)
@@ -42,7 +42,7 @@ function stated({ holder }: Told, reading: Reading): Sighting {
 
 function coded(concept: unknown, { codes }: Reading): Sighting {
   const { sets, words, fact } = codes.of(concept)
-  if (fact === 'no' || fact === 'none' || sets.has('stated-no')) return 0
+  if (fact === 'no' || fact === 'none' || sets.has('stated-no')) return 'none'
   const histology = words.get('histology')
   const isOfPolyp =
     fact === 'yes' ||

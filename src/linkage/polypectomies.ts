@@ -55,7 +55,8 @@ const mayBeTaken = ({ polyp, named }: Lesion): boolean =>
 /** Polypectomies and tattoos of an examination, those of one identifier together: one act, reported and billed. */
 function removalsAndTattoos({ children, all }: Examination): readonly (readonly Told[])[] {
   const acts = children.filter(({ code }) => code.sets.has('polypectomy') || code.sets.has('tattoo'))
-  if (acts.length < 2 || acts.every(({ resource }) => resource.identifier === undefined)) return acts.map((one) => [one])
+  if (acts.length < 2 || acts.every(({ resource }) => resource.identifier === undefined))
+    return acts.map((one) => [one])
   const toldOf = new Map(acts.map((told) => [told.resource, told]))
   return bySharedIdentifier([...toldOf.keys()], all).map((group) => group.flatMap((one) => toldOf.get(one) ?? []))
 }

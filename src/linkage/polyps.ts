@@ -101,12 +101,18 @@ function observed({ observations, all, zone, trail }: Examination, asOf: number)
   for (const group of bySharedIdentifier([...new Set(known.map(({ resource }) => resource))], all)) {
     const [first, ...others] = [...group].sort((one, other) => ((ownKey(one) ?? '') < (ownKey(other) ?? '') ? -1 : 1))
     if (first === undefined || others.length === 0) continue
-    const standing = others.reduce((best, one) => (outranks({ resource: one }, { resource: best }, zone) ? one : best), first)
+    const standing = others.reduce(
+      (best, one) => (outranks({ resource: one }, { resource: best }, zone) ? one : best),
+      first,
+    )
     const rest = group.filter((one) => one !== standing)
     if (rest.some((one) => !outranks({ resource: standing }, { resource: one }, zone)))
       trail?.contradict('two different values of one measurement', standing, ...rest)
     for (const one of rest) gone.add(one)
-    restated.set(standing, rest.flatMap((one) => ownKey(one) ?? []))
+    restated.set(
+      standing,
+      rest.flatMap((one) => ownKey(one) ?? []),
+    )
   }
   return { standing: known.filter(({ resource }) => !gone.has(resource)), restated }
 }
@@ -132,13 +138,15 @@ function observedLesions(
     const sighting = sightingOf(told, examination, reading)
     if (sighting === 'unreadable') unread++
     else if (sighting === 'one') lesions.push(readPolyp(told, examination, reading, restated.get(told.resource)))
-    // That there is none is no total of what others tell.
-    else if (sighting > 0 || 'valueInteger' in told.holder) numbers.push({ told, count: sighting })
+    else if (sighting !== 'none') numbers.push({ told, count: sighting })
   }
   const counted = finalNumbers(numbers, lesions)
   const total = counted.reduce((sum, { count }) => sum + count, 0)
   const all = numbers.reduce((sum, { count }) => sum + count, 0)
-  if (numbers.length > 0 && ((lesions.length > 0 && all !== lesions.length) || counted.length < numbers.length && differ(numbers)))
+  if (
+    numbers.length > 0 &&
+    ((lesions.length > 0 && all !== lesions.length) || (counted.length < numbers.length && differ(numbers)))
+  )
     examination.trail?.contradict(
       'two different values of one measurement',
       ...numbers.map(({ told }) => told.resource),

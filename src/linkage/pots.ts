@@ -1,13 +1,22 @@
+import type { Json } from '../fhir/json.ts'
 import { type Diagnosis, diagnosesOf } from './diagnoses.ts'
 import type { PathologyReading } from './histology.ts'
 import type { PolypFindings } from './polyps.ts'
-import { isLesion, type Remark } from './remark.ts'
+import { isLesion } from './remark.ts'
 
 /** Pots that are read together, with every diagnosis of them. */
 export interface PotGroup {
   readonly pots: readonly string[]
   /** Empty where nobody can read what is said of them. */
   readonly diagnoses: readonly Diagnosis[]
+  /** Results that may be further diagnoses, and that nobody can read. */
+  readonly unread: readonly Json[]
+  /** Results in words, which describe the diagnosis where there is but one polyp. */
+  readonly notes: readonly Json[]
+  /** Tissue without a lesion is told beside one, and may be another piece. */
+  readonly isMixed: boolean
+  /** Some diagnosis is said of more than one lesion, and not of how many. */
+  readonly isUncounted: boolean
 }
 
 /** Readings of pots that hold new findings; a pot with nothing but a lesion known before tells of nothing new. */
@@ -24,16 +33,27 @@ export function withoutKnown(
 
 /** Readings joined where they speak of the same pot: several results of one pot are diagnoses of that pot. */
 export function potGroups(readings: readonly PathologyReading[]): PotGroup[] {
-  const groups: { pots: string[]; remarks: Remark[] }[] = []
-  for (const { pots, remarks } of readings) {
+  const groups: { pots: string[]; readings: PathologyReading[] }[] = []
+  for (const reading of readings) {
+    const { pots } = reading
     if (pots.length === 0) continue
-    const group = groups.find((one) => one.pots.some((pot) => pots.includes(pot)))
-    if (group) {
-      for (const pot of pots) if (!group.pots.includes(pot)) group.pots.push(pot)
-      group.remarks.push(...remarks)
-    } else groups.push({ pots: [...pots], remarks: [...remarks] })
+    const [group, ...others] = groups.filter((one) => one.pots.some((pot) => pots.includes(pot)))
+    if (group === undefined) {
+      groups.push({ pots: [...pots], readings: [reading] })
+      continue
+    }
+    group.pots = [...new Set([...group.pots, ...pots, ...others.flatMap((one) => one.pots)])]
+    group.readings.push(reading, ...others.flatMap((one) => one.readings))
+    for (const other of others) groups.splice(groups.indexOf(other), 1)
   }
-  return groups.map(({ pots, remarks }) => ({ pots, diagnoses: diagnosesOf(remarks) }))
+  return groups.map(({ pots, readings: ofPots }) => ({
+    pots,
+    diagnoses: diagnosesOf(ofPots.flatMap(({ remarks }) => remarks)),
+    unread: ofPots.flatMap(({ unread }) => unread),
+    notes: ofPots.flatMap(({ notes }) => notes),
+    isMixed: ofPots.some(({ isMixed }) => isMixed),
+    isUncounted: ofPots.some(({ isUncounted }) => isUncounted),
+  }))
 }
 
 /** Diagnoses of results that name no pot. */

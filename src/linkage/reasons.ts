@@ -11,7 +11,8 @@ type Reasons = Pick<
 
 /**
  * All stated reasons, and the one referral reason among them by the precedence in which `referralReasons` are listed. Only
- * where none is stated that we know does a procedure code that itself says screening count.
+ * where none is stated that we know does a procedure code that itself says screening count. A reason that we do not know may go
+ * before those that we do: they are told as they are coded, and the doubt is listed.
  *
  * A text never makes a reason. One that speaks of a lesion known before beside a reason of screening is listed as a contradiction,
  * always; it makes `referredForKnownLesion` and `knownLesion` true only where the source has its text read.
@@ -29,6 +30,9 @@ export function readReasons(examination: Examination, reading: Reading, knownLes
       trail?.note(field, screeningByCode, 'inferred from the procedure code', 'Procedure.code')
   }
   const [referralReason] = distinct
+  // It stands as it is coded; whether the unknown one goes before it, nobody can tell.
+  if (stated.isOpen && distinct.length > 0)
+    trail?.doubt('reason that is not known here, beside one that is', examination.lead)
   if (trail)
     for (const { reason, resource, rung, element } of stated.reasons) {
       trail.note('reasonCount', resource, rung, element)

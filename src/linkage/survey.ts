@@ -53,6 +53,9 @@ export class Survey {
   /** Keys of resources by an element of theirs that is not of the shape that FHIR R4 gives it, and what is wrong with it. */
   readonly malformed = new Map<string, Set<string>>()
 
+  /** Keys of resources that came with two contents, of which nothing says which is the newer. */
+  readonly differing = new Set<string>()
+
   /** Takes down a CodeableConcept (or a lone Coding) of which nothing was known. */
   missed(where: string, concept: unknown, patient: string | undefined): void {
     const one = asObject(concept)

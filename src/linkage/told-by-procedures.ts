@@ -42,8 +42,9 @@ export function readTellingProcedures(means: Means, ladder: Ladder, told: ToldEv
   const reasons = new Map<string, Examination[]>()
   const reasonKinds = new Map<EventKind, Examination[]>()
   const readReasons = ({ reasonCode, reasonReference }: Json, examination: Examination) => {
-    for (const concept of asObjects(reasonCode))
-      for (const kind of kindsOf(concept, codes)) add(reasonKinds, kind, examination)
+    if (reasonCode !== undefined)
+      for (const concept of asObjects(reasonCode))
+        for (const kind of kindsOf(concept, codes)) add(reasonKinds, kind, examination)
     addAll(reasons, reasonReference, examination)
   }
   const read = (procedure: Json, examination: Examination, rung: Rung) => {

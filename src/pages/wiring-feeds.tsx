@@ -38,10 +38,14 @@ function Changes({ feed: { declared, factsThatChange, answersThatChange } }: { f
   return (
     <>
       <span class="way quiet">{declared ? 'Were it withdrawn:' : 'Were it declared:'}</span>
-      {facts.map(({ field, gained, lost }) => (
+      {facts.map(({ field, gained, lost, changed }) => (
         <span class="way">
           {field}:{' '}
-          {[gained > 0 ? `${gained} recorded` : '', lost > 0 ? `${lost} no longer recorded` : '']
+          {[
+            gained > 0 ? `${gained} recorded` : '',
+            lost > 0 ? `${lost} no longer recorded` : '',
+            changed > 0 ? `${changed} with another value` : '',
+          ]
             .filter(Boolean)
             .join(', ')}
         </span>

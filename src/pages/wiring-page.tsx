@@ -82,8 +82,8 @@ function UnmatchedTable({ source: { source, unmatched, textsWithheld } }: { sour
         <tfoot>
           <tr>
             <td class="text" colspan={5}>
-              {textsWithheld} texts of fewer than {fewestPatientsForText} patients each are counted and not shown: a
-              rare text may be about its patient.
+              {textsWithheld} texts, or codes that look like texts, of fewer than {fewestPatientsForText} patients each
+              are counted and not shown: a rare text may be about its patient.
             </td>
           </tr>
         </tfoot>

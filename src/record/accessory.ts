@@ -26,23 +26,26 @@ export const accessory = {
     type: 'boolean',
     short: 'It was taken off before the caecum was reached.',
     filledBy:
-      'Yes/no component of the observation of its outcome. False where it was kept, was lost and not taken off, or there was none.',
+      'Yes/no component of the observation of its outcome, or observation of its own. False where it was kept, was lost and not taken off, or there was none.',
   },
   attachmentRemovalReason: {
     type: 'code',
     values: ['narrowed-sigmoid', 'discomfort', 'looping', 'poor-view', 'severe-inflammation', 'other'],
     short: 'Why it was taken off.',
-    filledBy: 'Reason component of the observation of its outcome. Absent where none is coded.',
+    filledBy:
+      'Reason component of the observation of its outcome, or observation of its own. Absent where none is coded.',
   },
   attachmentReinserted: {
     type: 'boolean',
     short: 'The scope was inserted again with an attachment after it had been taken off or lost.',
-    filledBy: 'Yes/no component of the observation of its outcome. Absent where nothing says.',
+    filledBy:
+      'Yes/no component of the observation of its outcome, or observation of its own. Absent where nothing says.',
   },
   mucosalInjury: {
     type: 'boolean',
     short: 'Tear, abrasion or other injury of the mucosa seen.',
-    filledBy: 'Observation of mucosal injury: as yes/no, or with a site alone. Absent where nothing says.',
+    filledBy:
+      'Observation of mucosal injury: as yes/no, with a site alone, or told as treated. Absent where nothing says.',
   },
   mucosalInjurySite: {
     type: 'code',
@@ -55,6 +58,6 @@ export const accessory = {
     type: 'boolean',
     short: 'The mucosal injury was treated.',
     filledBy:
-      'Yes/no component of the observation of mucosal injury; of several injuries, true with one that was treated. Absent where nothing says.',
+      'Yes/no component of the observation of mucosal injury, or observation of its own; of several injuries, true with one that was treated. Absent where nothing says, or nothing tells of an injury.',
   },
 } as const satisfies Record<string, Field>

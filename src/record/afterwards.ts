@@ -42,7 +42,7 @@ const event = (what: string): Field & { readonly type: 'boolean' } => ({
   feed: 'events',
   short: `${what} recorded as caused by, or following, this examination.`,
   filledBy:
-    'Procedure.complication, complicationDetail, AdverseEvent, Condition. Not recorded where several examinations may have caused it, or its date does not tell. False only in a complete event feed.',
+    'Procedure.complication, complicationDetail, AdverseEvent, Condition. Not recorded where several examinations may have caused it, its date does not tell, nobody has confirmed it, or an event is of a kind or of a procedure that is not known. False only in a complete event feed.',
 })
 const eventDay = (what: string): Field & { readonly type: 'integer' } => ({
   type: 'integer',
@@ -50,7 +50,7 @@ const eventDay = (what: string): Field & { readonly type: 'integer' } => ({
   feed: 'events',
   short: `Days from the examination to the ${what}.`,
   filledBy:
-    'Date of the event; 0 for a complication of the procedure without any date. Absent where the date is missing or too coarse.',
+    'Date of the event; 0 for a complication of the procedure without any date; of a Condition that nothing names, its recording where no onset is stated. Absent where the date is missing or too coarse.',
 })
 const eventSeverity = (what: string) =>
   ({
@@ -120,7 +120,7 @@ export const afterwards = {
     feed: 'deaths',
     short: 'The patient has died, of any cause, by the as-of day.',
     filledBy:
-      'Patient.deceased. False where it says so, or in a complete feed of deaths. Absent where the date cannot be read, or lies before the examination (listed as a contradiction).',
+      'Patient.deceased, of merged records too. False where it says so, or in a complete feed of deaths. Absent where the date cannot be read, or lies before the examination (listed as a contradiction).',
   },
   deathDay: {
     type: 'integer',
@@ -141,14 +141,14 @@ export const afterwards = {
     unit: 'mo',
     short: 'Months from the examination to the next colonoscopy advised, by the latest signed advice.',
     filledBy:
-      'Advised-interval observation; the planned date of an order where no interval was signed that day or later. Absent where none is stated, for a range, and where later advice is against a repeat.',
+      'Advised-interval observation; the planned date of an order where no interval was signed that day or later. Absent where none is stated, for a range, for an order within a week, and where later advice is against a repeat.',
   },
   laterColorectalCancer: {
     type: 'boolean',
     feed: 'cancers',
     short: 'Colorectal cancer diagnosed more than 6 months after the examination, by the as-of day.',
     filledBy:
-      'Condition dated more than 183 days later. Absent where its date is too coarse, it is not confirmed, or a cancer was recorded before or within that time, from which it cannot be told apart; false only in a complete feed of cancers.',
+      'Condition dated more than 183 days later. Absent where its date is too coarse, it is not confirmed, or a cancer was recorded before or within that time, or found by this examination’s histology, from which it cannot be told apart; false only in a complete feed of cancers.',
   },
   laterColorectalCancerDay: {
     type: 'integer',

@@ -21,7 +21,7 @@ export const comfortAndSedation = {
     values: ['patient', 'nurse', 'endoscopist'],
     short: 'Who scored comfort.',
     filledBy:
-      'Component of the comfort observation, or its performer: the patient, or the operator. Absent where neither says.',
+      'Component of the comfort observation, or its performer (the patient, or the operator), or an observation of its own where only one score has no scorer. Absent where none says.',
   },
   comfortOneToFive: {
     type: 'integer',

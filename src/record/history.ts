@@ -1,7 +1,7 @@
 import type { Field } from './field.ts'
 
 const recordedBefore =
-  'A Condition with onset or recording before the examination date, or a yes/no observation of the examination. Absent where the dates cannot decide that, where nobody has confirmed the condition, or where a yes stands against a no. False where an observation says so, or in a complete history feed.'
+  'A Condition that began, was recorded or ended before the examination date (an age counts where the birth date is known), or a yes/no observation of the examination. Absent where that cannot be decided, where nobody has confirmed the condition, or where a yes stands against a no. False where an observation says so, or in a complete history feed.'
 
 export const history = {
   inflammatoryBowelDisease: {

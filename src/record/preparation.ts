@@ -38,13 +38,13 @@ export const preparation = {
     type: 'code',
     values: ['excellent', 'good', 'fair', 'poor', 'unsatisfactory'],
     short: 'Preparation on a five-grade scale. Guidelines draw the line at different grades.',
-    filledBy: 'Coded preparation observation. Absent where no grade, or two different ones, are stated.',
+    filledBy: 'Coded preparation observation or component. Absent where no grade, or two different ones, are stated.',
   },
   preparationLevel: {
     type: 'code',
     values: ['adequate', 'inadequate'],
     short: 'Preparation as the operator stated it in words.',
-    filledBy: 'Coded preparation observation. Absent where none is stated.',
+    filledBy: 'Coded preparation observation or component. Absent where none is stated.',
   },
   stoppedForPreparation: {
     type: 'boolean',

@@ -14,6 +14,7 @@ const named: Readonly<Record<string, Readonly<Record<string, readonly string[]>>
     reasonReference: ['Condition', 'Observation'],
     report: ['DiagnosticReport'],
     complicationDetail: ['Condition'],
+    partOf: ['Procedure'],
     usedReference: ['Device'],
     focalDevice: ['Device'],
   },
@@ -24,7 +25,7 @@ const named: Readonly<Record<string, Readonly<Record<string, readonly string[]>>
   DiagnosticReport: { basedOn: ['ServiceRequest'], result: ['Observation'], specimen: ['Specimen'], media: ['Media'] },
   Observation: { hasMember: ['Observation'], specimen: ['Specimen'] },
   Specimen: { request: ['ServiceRequest'], parent: ['Specimen'] },
-  AdverseEvent: { resultingCondition: ['Condition'] },
+  AdverseEvent: { resultingCondition: ['Condition'], suspectEntity: ['Procedure'] },
   MedicationAdministration: { medicationReference: ['Medication'] },
 }
 

@@ -1,5 +1,5 @@
 import { asObjects, type Json } from '../fhir/json.ts'
-import { patientIdentifier } from '../fhir/references.ts'
+import { patientIdentifier, referenceKey } from '../fhir/references.ts'
 import { batches } from './batches.ts'
 import type { Collected } from './collected.ts'
 import type { Connection } from './connection.ts'
@@ -48,13 +48,14 @@ export async function readPatients(connection: Connection, collected: Collected)
     next = unread.flatMap((key) => linkedTo(collected, key))
   }
   const carriers = carriersOf(collected, known)
+  const merged = mergedRecords(collected, known)
   const recordsOf = (procedure: Resource): string[] => {
     const literal = targetsAt(procedure, 'subject', 'Patient')
-    if (literal.length > 0) return withLinked(collected, literal)
+    if (literal.length > 0) return withMerged(literal, merged)
     const identifier = patientIdentifier(procedure.subject)
     const [first, ...others] = (identifier && carriers.get(nameOf(identifier))) ?? []
     if (first === undefined) return []
-    const records = withLinked(collected, [first])
+    const records = withMerged([first], merged)
     return others.every((other) => records.includes(other)) ? records : []
   }
   const named = procedures.filter(isByIdentifier)
@@ -121,10 +122,24 @@ function linkedTo(collected: Collected, key: string): string[] {
   return patient ? targetsAt(patient, 'link', 'Patient') : []
 }
 
-/** Records and every other one that their links lead to, of those that were read. */
-function withLinked(collected: Collected, keys: readonly string[]): string[] {
+/** Records that are one person's after a merge, whichever of them says so; other links lead to records that stand apart. */
+function mergedRecords(collected: Collected, keys: Iterable<string>): Map<string, string[]> {
+  const merged = new Map<string, string[]>()
+  const add = (key: string, other: string) => merged.set(key, [...(merged.get(key) ?? []), other])
+  for (const key of keys)
+    for (const { type, other } of asObjects(collected.resources.get(key)?.link)) {
+      const target = type === 'replaces' || type === 'replaced-by' ? referenceKey(other) : undefined
+      if (target === undefined) continue
+      add(key, target)
+      add(target, key)
+    }
+  return merged
+}
+
+/** Records and every other one of the same people, of those that were read. */
+function withMerged(keys: readonly string[], merged: ReadonlyMap<string, readonly string[]>): string[] {
   const known = new Set(keys)
   // A set hands out what is added to it on the way.
-  for (const one of known) for (const other of linkedTo(collected, one)) known.add(other)
+  for (const one of known) for (const other of merged.get(one) ?? []) known.add(other)
   return [...known]
 }

@@ -2,6 +2,13 @@ import type { Source } from '../config.ts'
 import type { LinkedColonoscopy } from '../record/colonoscopy.ts'
 import { type FeedKind, feedKinds } from '../record/field.ts'
 
+/** Examinations in which a fact would be recorded, would no longer be, or would be another. */
+export interface FactChange {
+  gained: number
+  lost: number
+  changed: number
+}
+
 /** What a source shows of one kind of feed, and what its declaration changes. */
 export interface FeedFinding {
   readonly kind: FeedKind
@@ -10,7 +17,7 @@ export interface FeedFinding {
   seenIn: number
   examinations: number
   /** What the other declaration would change: facts by field. */
-  readonly facts: Map<string, { gained: number; lost: number }>
+  readonly facts: Map<string, FactChange>
   /** What the other declaration would change: answers by measure id and `before → after`. */
   readonly answers: Map<string, number>
 }
@@ -59,12 +66,13 @@ export function addChanges(
   before.forEach(({ record }, index) => {
     const other: Readonly<Record<string, unknown>> = after[index]?.record ?? {}
     for (const [name, value] of Object.entries(record)) {
-      const changed = other[name]
-      if ((value === undefined) === (changed === undefined)) continue
-      const known = finding.facts.get(name) ?? { gained: 0, lost: 0 }
+      const instead = other[name]
+      if (isSame(value, instead)) continue
+      const known = finding.facts.get(name) ?? { gained: 0, lost: 0, changed: 0 }
       finding.facts.set(name, known)
       if (value === undefined) known.gained++
-      else known.lost++
+      else if (instead === undefined) known.lost++
+      else known.changed++
     }
   })
   answersBefore.forEach(({ id, codes }, measure) => {
@@ -76,6 +84,11 @@ export function addChanges(
     })
   })
 }
+
+/** Facts are words and numbers, and lists of elements that hold such: both records are made in one way, so that text compares them. */
+const isSame = (one: unknown, other: unknown): boolean =>
+  one === other ||
+  (typeof one === 'object' && typeof other === 'object' && JSON.stringify(one) === JSON.stringify(other))
 
 /** Kinds of which a source that sends them all must show some in every few examinations. */
 const frequent: readonly FeedKind[] = ['polyps', 'pathology', 'photographs', 'medication']

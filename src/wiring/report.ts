@@ -1,11 +1,13 @@
 import { type FeedKind, type Field, feedKinds } from '../record/field.ts'
 import { fieldGroups } from '../record/fields.ts'
 import type { Closest } from './closest.ts'
-import { type FeedFinding, type Proposal, proposalFor } from './feed-findings.ts'
+import { type FactChange, type FeedFinding, type Proposal, proposalFor } from './feed-findings.ts'
 import { heapedValue } from './heaping.ts'
+import { looksLikeCode } from './shown-code.ts'
 import {
   toDoForContradiction,
   toDoForDeadEnd,
+  toDoForDiffering,
   toDoForDoubt,
   toDoForFeed,
   toDoForField,
@@ -60,7 +62,7 @@ export interface FeedLine {
   readonly examinations: number
   readonly proposal: Proposal
   /** What the other declaration would change. */
-  readonly factsThatChange: readonly { readonly field: string; readonly gained: number; readonly lost: number }[]
+  readonly factsThatChange: readonly ({ readonly field: string } & Readonly<FactChange>)[]
   readonly answersThatChange: readonly { readonly change: string; readonly examinations: number }[]
   readonly toDo: string
 }
@@ -73,7 +75,7 @@ export interface SourceWiring {
   readonly fields: readonly FieldLine[]
   readonly feeds: readonly FeedLine[]
   readonly unmatched: readonly UnmatchedLine[]
-  /** Texts of too few patients to be shown. */
+  /** Texts, and codes that look like texts, of too few patients to be shown. */
   readonly textsWithheld: number
   readonly deadEnds: readonly Line[]
   readonly leftOut: readonly Line[]
@@ -94,7 +96,7 @@ export interface WiringReport {
   readonly sources: readonly SourceWiring[]
 }
 
-/** Patients who must share a text or a display before it is shown: what one record says may be about its patient. */
+/** Patients who must share a text, a display or a code that looks like one: what one record says may be about its patient. */
 export const fewestPatientsForText = 5
 /** Lines of codes that matched nothing, of one element; what comes after is rare. */
 const mostUnmatchedOfOne = 50
@@ -126,7 +128,11 @@ export function sourceWiring(
     unlinked: lines(totals.unlinked(), () => toDoForUnlinked),
     malformed: lines(totals.misshapen(), () => toDoForMalformed),
     contradictions: lines(totals.contradictions, () => toDoForContradiction),
-    doubts: [...lines(totals.doubts, () => toDoForDoubt), ...heapingLines(totals)],
+    doubts: [
+      ...lines(totals.doubts, () => toDoForDoubt),
+      ...lines(totals.differing(), () => toDoForDiffering),
+      ...heapingLines(totals),
+    ],
     ...told,
   }
 }
@@ -158,9 +164,10 @@ function fieldLines({ fields: totals }: WiringTotals): FieldLine[] {
 
 function unmatchedLines(totals: WiringTotals, closest: (words: string | undefined) => Closest | undefined) {
   let withheld = 0
-  const found = [...totals.unmatched.values()].flatMap(({ where, system, code, count, wordings }) => {
+  const found = [...totals.unmatched.values()].flatMap(({ where, system, code, count, wordings, patients }) => {
     const words = sharedWords(wordings)
-    if (code === undefined && words === undefined) {
+    const isShared = patients.size >= fewestPatientsForText
+    if (code === undefined ? words === undefined : !isShared && !looksLikeCode(system, code)) {
       withheld += count
       return []
     }
@@ -216,13 +223,15 @@ function feedLine(finding: FeedFinding): FeedLine {
     proposal,
     factsThatChange: [...facts]
       .map(([field, change]) => ({ field, ...change }))
-      .sort((one, other) => other.gained + other.lost - one.gained - one.lost || (one.field < other.field ? -1 : 1)),
+      .sort((one, other) => changesIn(other) - changesIn(one) || (one.field < other.field ? -1 : 1)),
     answersThatChange: [...answers]
       .map(([change, count]) => ({ change, examinations: count }))
       .sort((one, other) => other.examinations - one.examinations || (one.change < other.change ? -1 : 1)),
     toDo: toDoForFeed(kind, proposal),
   }
 }
+
+const changesIn = ({ gained, lost, changed }: FactChange): number => gained + lost + changed
 
 function lines(map: ReadonlyMap<string, Pick<Tallied, 'count' | 'examples'>>, toDo: (what: string) => string): Line[] {
   return [...map]

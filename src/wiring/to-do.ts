@@ -59,6 +59,8 @@ const leftOutToDo: Readonly<Record<string, string>> = {
   'no patient': 'Send subject as a reference to a Patient, or as an identifier.',
   'second resource of one examination':
     'Nothing to do: it was joined with the fuller resource of the same examination.',
+  'second resource of one examination, which one undecided':
+    'Several examinations of the patient may be meant: send the time of day, or an identifier that both resources have.',
   'link ambiguous':
     'It fits several examinations equally well: refer to the one meant (partOf, report, specimen, order or encounter).',
   'never inserted': 'Nothing to do if the scope was never inserted: no examination took place.',
@@ -69,6 +71,14 @@ const leftOutToDo: Readonly<Record<string, string>> = {
   'event attribution undecided':
     'Name the examination that is suspected (AdverseEvent.suspectEntity, or complicationDetail).',
   'event without a usable date': 'Send the day on which it happened.',
+  'event of a kind that is not known':
+    'Map its code by a ConceptMap of the source: to the kind it means, or to “other” where it is none of these kinds.',
+  'event that nobody has confirmed': 'Confirm or refute it (Condition.verificationStatus).',
+  'event of another procedure': 'Nothing to do: it names a procedure that is no examination of the large bowel.',
+  'event of a procedure that did not come':
+    'Let the server deliver the procedure that it names (AdverseEvent.suspectEntity), or name the examination.',
+  'bleeding after an examination in which nothing was taken':
+    'Nothing to do where nothing was removed, biopsied or treated: then it is none of its events.',
   'event dated before its examination': 'One of the two dates is wrong, or the event names the wrong examination.',
 }
 
@@ -85,6 +95,9 @@ export const toDoForContradiction =
   'Two statements of one record cannot both be so. Neither was resolved in silence: look at the examples, and correct the record at its source.'
 
 export const toDoForDoubt = 'It was counted as it stands: look whether it is recorded as you think it is.'
+
+export const toDoForDiffering =
+  'One of the two was read. Send meta.versionId or meta.lastUpdated, so that the newer one is known.'
 
 export const toDoForHeaping =
   'So many examinations with one value look like a default or a habit of typing. It was counted as it stands; take the time from the clock.'

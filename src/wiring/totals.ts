@@ -41,6 +41,8 @@ export class WiringTotals {
   readonly placed = new Set<string>()
   /** Keys of resources by an element of theirs that is not of its shape, and what is wrong with it. */
   readonly malformed = new Map<string, Set<string>>()
+  /** Keys of resources that came with two contents, of which nothing says which is the newer. */
+  readonly #differing = new Set<string>()
   readonly leftOut = new Map<string, Tallied>()
   readonly contradictions = new Map<string, Tallied>()
   readonly doubts = new Map<string, Tallied>()
@@ -78,12 +80,19 @@ export class WiringTotals {
     }
     for (const [what, keys] of survey.unplaced) this.unplaced.set(what, addAll(this.unplaced.get(what), keys))
     addAll(this.placed, survey.placed)
+    addAll(this.#differing, survey.differing)
     for (const [what, keys] of survey.malformed) this.malformed.set(what, addAll(this.malformed.get(what), keys))
   }
 
   /** Resources with an element that is not of its shape, by that element and what is wrong with it. */
   misshapen(): Map<string, Tallied> {
     return new Map([...this.malformed].map(([what, keys]) => [what, talliedKeys([...keys].sort())]))
+  }
+
+  /** Resources of which one of two contents was read, as a line. */
+  differing(): Map<string, Tallied> {
+    const keys = [...this.#differing].sort()
+    return new Map(keys.length === 0 ? [] : [['two copies of one resource that differ', talliedKeys(keys)]])
   }
 
   /** Resources that no window could place, by what they are. */

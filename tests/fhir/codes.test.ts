@@ -91,6 +91,66 @@ describe('a code means what the published artefacts say', () => {
     expect(codes.in(several, 'colonoscopy')).toBe(true)
   })
 
+  it.each<[string, string, string, string | undefined]>([
+    // SNOMED CT: 51342009 right colon, 32713005 caecum, 9040008 ascending colon. The map calls the right colon ascending.
+    ['right colon and caecum', '51342009', '32713005', undefined],
+    ['right and ascending colon', '51342009', '9040008', 'ascending'],
+  ])('%s as codings of one site say one word or none, in any order', (_, one, other, site) => {
+    const codings = [one, other, one].map((code) => ({ system: 'http://snomed.info/sct', code }))
+    for (const coding of [codings, codings.slice(0, 2), codings.slice(1)]) {
+      expect(codes.word({ coding }, 'bowel-site')).toBe(site)
+      // All of them are of the right segment.
+      expect(codes.word({ coding }, 'boston-segment-site')).toBe('right-segment')
+    }
+  })
+
+  it('what codings dispute stays disputed, however many agree with either', () => {
+    const of = (...all: [string, string][]) => ({ coding: all.map(([system, code]) => ({ system, code })) })
+    const snomed = 'http://snomed.info/sct'
+    const three: [string, string][] = [
+      [snomed, '51342009'],
+      [snomed, '32713005'],
+      [factSystem, 'caecum'],
+    ]
+    for (const first of three)
+      for (const second of three)
+        for (const third of three) {
+          const different = new Set([first, second, third].map(([, code]) => code)).size
+          const word = codes.word(of(first, second, third), 'bowel-site')
+          const hasRight = [first, second, third].some(([, code]) => code === '51342009')
+          expect(word).toBe(different > 1 && hasRight ? undefined : hasRight ? 'ascending' : 'caecum')
+        }
+  })
+
+  it('two different codes of ours on one concept are none, and each still says its word where maps know it', () => {
+    const both = {
+      coding: ['conventional-adenoma', 'high-grade'].map((code) => ({ system: factSystem, code })),
+    }
+    for (const one of [both, { coding: both.coding.toReversed() }]) {
+      expect(codes.fact(one)).toBeUndefined()
+      expect(codes.word(one, 'histology')).toBe('conventional-adenoma')
+      expect(codes.word(one, 'dysplasia')).toBe('high-grade')
+    }
+    const yesAndNo = { coding: ['yes', 'no'].map((code) => ({ system: factSystem, code })) }
+    expect(codes.fact(yesAndNo)).toBeUndefined()
+  })
+
+  it('a site’s code with two targets means both together, in any order of targets', () => {
+    const mapped = (...targets: string[]) => {
+      const target = targets.map((code) => ({ code, equivalence: 'equivalent' as const }))
+      const group = [{ source: 'urn:x', target: 'http://snomed.info/sct', element: [{ code: 'A', target }] }]
+      return new Codes(published, [{ resourceType: 'ConceptMap', status: 'active', group }])
+    }
+    for (const targets of [
+      ['51342009', '32713005'],
+      ['32713005', '51342009'],
+    ]) {
+      const spelled = mapped(...targets)
+      expect(spelled.word(concept('urn:x', 'A'), 'bowel-site')).toBeUndefined()
+      expect(spelled.word(concept('urn:x', 'A'), 'resected-part')).toBe('right')
+    }
+  })
+
   it.each([undefined, null, 'text', [], { coding: 'text' }, { coding: [null, 7, {}] }])(
     '%j means nothing and does not throw',
     (odd) => {

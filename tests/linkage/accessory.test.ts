@@ -182,6 +182,50 @@ describe('injuries of the mucosa', () => {
   })
 })
 
+describe('what became of the attachment, told by observations of their own', () => {
+  it('is read as components are', () => {
+    const { recorded, kinds, survey } = read(
+      {},
+      attachment('before-insertion'),
+      outcome('removed'),
+      observationOf(fact('attachment-removed-before-caecum'), { valueBoolean: true }),
+      observationOf(fact('attachment-removal-reason'), { valueCodeableConcept: fact('looping') }),
+      observationOf(fact('attachment-reinserted'), { valueCodeableConcept: fact('no') }),
+      observationOf(fact('mucosal-injury'), { valueBoolean: true }),
+      observationOf(fact('mucosal-injury-treated'), { valueBoolean: true }),
+    )
+    expect(recorded).toEqual({
+      attachment: 'before-insertion',
+      attachmentOutcome: 'removed',
+      attachmentRemovedBeforeCaecum: true,
+      attachmentRemovalReason: 'looping',
+      attachmentReinserted: false,
+      mucosalInjury: true,
+      mucosalInjuryTreated: true,
+    })
+    expect(kinds).toEqual([])
+    expect(survey.unmatched.size).toBe(0)
+  })
+
+  it('in words is unreadable, and listed', () => {
+    const { recorded, trail } = read({}, observationOf(fact('attachment-removal-reason'), { valueString: 'tight' }))
+    expect(recorded).toEqual({})
+    expect(trail.unreadable).toMatchObject([{ field: 'attachmentRemovalReason', element: 'Observation.valueString' }])
+  })
+
+  it('a treatment tells of an injury, and contradicts that there was none; none by itself tells nothing', () => {
+    const treated = (valueBoolean: boolean) => observationOf(fact('mucosal-injury-treated'), { valueBoolean })
+    expect(read({}, treated(true)).recorded).toEqual({ mucosalInjury: true, mucosalInjuryTreated: true })
+    const none = observationOf(fact('mucosal-injury'), { valueBoolean: false })
+    const { recorded, kinds } = read({}, none, treated(true))
+    expect(recorded).toEqual({})
+    expect(kinds).toEqual(['two different values of one measurement'])
+    const alone = read({}, treated(false))
+    expect(alone.recorded).toEqual({})
+    expect(alone.trail.unreadable).toMatchObject([{ field: 'mucosalInjuryTreated' }])
+  })
+})
+
 it('a panel carries what it says in its components, each once', () => {
   const panel = observationOf(
     { text: 'accessories' },

@@ -48,6 +48,14 @@ describe('advice', () => {
     expect(advised([amount('advised-interval', 60, 'mo')]).facts).toEqual({ advice: repeat, advisedIntervalMonths: 60 })
   })
 
+  it('of an interval of nothing is no interval, and listed', () => {
+    for (const interval of [amount('advised-interval', 0, 'mo'), amount('advised-interval', 1, 'd')]) {
+      const told = advised([interval])
+      expect(told.facts).toEqual(nothing)
+      expect(unreadable(told)).toEqual([['advisedIntervalMonths', 'Observation.valueQuantity']])
+    }
+  })
+
   it('that is not signed, or not known yet, is none', () => {
     expect(advised([word('advice', repeat, { status: 'preliminary' })]).facts).toEqual(nothing)
     const later = [amount('advised-interval', 36, 'mo', at('2026-03-20T10:00:00Z'))]
@@ -176,6 +184,19 @@ describe('an order for another colonoscopy', () => {
     const facts = (authoredOn: string) => advised(said, { orders: [planned('2029-03-10', { authoredOn })] }).facts
     expect(facts('2026-03-10T10:00:00Z').advisedIntervalMonths).toBe(60)
     expect(facts('2026-03-20T10:00:00Z').advisedIntervalMonths).toBe(36)
+  })
+
+  it.each(['2026-03-11', '2026-03-17'])('planned for %s, within a week, goes on with this one: no interval', (date) => {
+    const told = advised([], { orders: [planned(date)] })
+    expect(told.facts).toEqual({ ...nothing, advice: repeat })
+    expect(unreadable(told)).toEqual([['advisedIntervalMonths', 'ServiceRequest.occurrenceDateTime']])
+    // Nor does it stand in the way of one.
+    const orders = [planned(date), planned('2029-03-10', { id: 'later' })]
+    expect(advised([], { orders }).facts).toEqual({ advice: repeat, advisedIntervalMonths: 36 })
+  })
+
+  it('planned after a week is an interval: 8 days of a mean month are 0.3', () => {
+    expect(advised([], { orders: [planned('2026-03-18')] }).facts.advisedIntervalMonths).toBe(0.3)
   })
 
   it.each(['2029-03', '2029'])('planned for %s cannot be read as an interval', (date) => {

@@ -134,12 +134,32 @@ describe('who performed it', () => {
     expect(result.supervisorInRoom).toBeUndefined()
   })
 
-  it('a function that matches nothing is listed', () => {
-    const { operator, survey } = who([
-      { actor: person('x'), function: { coding: [{ system: 'urn:oid:2.999.3', code: 'ENDO' }] } },
-    ])
-    expect(operator).toBe('northmoor/Practitioner/x')
-    expect([...survey.unmatched.values()]).toMatchObject([{ where: 'Procedure.performer.function', code: 'ENDO' }])
+  it('a lone performer of a function that nobody knows may be a nurse: unattributed, and listed', () => {
+    // 415506007 is SNOMED CT's scrub nurse.
+    for (const stated of [
+      { coding: [{ system: 'http://snomed.info/sct', code: '415506007' }] },
+      { coding: [{ system: 'urn:oid:2.999.3', code: 'ENDO' }] },
+    ]) {
+      const result = who([{ actor: person('x'), function: stated }])
+      expect(result.operator).toBeUndefined()
+      expect(doubtsOf(result)).toEqual(['performer whose function nobody knows'])
+      expect([...result.survey.unmatched.values()]).toMatchObject([
+        { where: 'Procedure.performer.function', code: stated.coding[0]?.code },
+      ])
+    }
+    expect(who([{ actor: person('x'), function: { text: 'assistant' } }]).operator).toBeUndefined()
+  })
+
+  it('a function that says nothing is none', () => {
+    const nothing = { coding: [{ system: 'http://terminology.hl7.org/CodeSystem/v3-NullFlavor', code: 'UNK' }] }
+    for (const stated of [nothing, {}, { coding: [] }, { text: ' ' }])
+      expect(who([{ actor: person('x'), function: stated }]).operator).toBe('northmoor/Practitioner/x')
+  })
+
+  it('beside a function that nobody knows, one without a function is not the operator, but one who operated is', () => {
+    const unknown = { actor: person('y'), function: { coding: [{ system: 'urn:oid:2.999.3', code: 'ENDO' }] } }
+    expect(who([by('x'), unknown]).operator).toBeUndefined()
+    expect(who([by('x', 'operator'), unknown]).operator).toBe('northmoor/Practitioner/x')
   })
 })
 
@@ -229,6 +249,42 @@ describe('without a performer', () => {
     expect(result.trail.evidence).toContainEqual(
       expect.objectContaining({ field: 'operator', rung: 'shared encounter', element: 'Encounter.participant' }),
     )
+  })
+
+  describe('where something else was done in the encounter', () => {
+    const other = (more: Resource = {}): Resource => ({
+      resourceType: 'Procedure',
+      id: 'hip',
+      status: 'completed',
+      // SNOMED CT: total replacement of hip.
+      code: { coding: [{ system: 'http://snomed.info/sct', code: '52734007' }] },
+      subject: { reference: 'Patient/patient-a' },
+      encounter: { reference: 'Encounter/encounter-a' },
+      performedDateTime: '2026-03-01',
+      ...more,
+    })
+    const surgeon = participants(primary('surgeon'))
+
+    it('its participants may be of that: nobody is named, and it is listed', () => {
+      const result = who(undefined, [surgeon, other()])
+      expect(result.operator).toBeUndefined()
+      expect(doubtsOf(result)).toContain('participants of an encounter in which something else was done too')
+      expect(who(undefined, [participants({ individual: person('x') }), other()]).operator).toBeUndefined()
+    })
+
+    it.each([
+      ['was a part of the examination', { partOf: [{ reference: 'Procedure/a' }] }],
+      ['was not done', { status: 'not-done' }],
+      ['was entered in error', { status: 'entered-in-error' }],
+      ['was in another encounter', { encounter: { reference: 'Encounter/other' } }],
+    ])('unless that %s', (_, more) => {
+      expect(who(undefined, [surgeon, other(more)]).operator).toBe('northmoor/Practitioner/surgeon')
+    })
+
+    it('another resource of the examination is nothing else', () => {
+      const second = { ...copy([]), encounter: { reference: 'Encounter/encounter-a' } }
+      expect(who(undefined, [surgeon, second]).operator).toBe('northmoor/Practitioner/surgeon')
+    })
   })
 
   it('of two primary performers neither does', () => {

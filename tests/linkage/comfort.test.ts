@@ -55,6 +55,28 @@ describe('a comfort score', () => {
     expect(trail.doubts).toMatchObject([{ kind: 'score outside its scale' }])
   })
 
+  it('is read in a component of the same code, and what else stands there is listed', () => {
+    const { facts, survey } = read([
+      observationOf(fact('comfort-one-to-five'), {
+        component: [
+          { code: fact('comfort-one-to-five'), valueInteger: 4 },
+          { code: fact('comfort-scorer'), valueCodeableConcept: fact('nurse') },
+          { code: { text: 'mood' }, valueInteger: 1 },
+        ],
+      }),
+    ])
+    expect(facts).toMatchObject({ comfortScore: 4, comfortScorer: 'nurse', comfortOneToFive: 4 })
+    expect([...survey.unmatched.values()]).toMatchObject([{ words: 'mood', count: 1 }])
+  })
+
+  it('that stands in the value and in a component is one score, and two different ones are none', () => {
+    const twice = (value: number) =>
+      read([scored('one-to-five', 4, { component: [{ code: fact('comfort-one-to-five'), valueInteger: value }] })])
+    expect(twice(4).facts.comfortScore).toBe(4)
+    expect(twice(3).facts.comfortScore).toBeUndefined()
+    expect(twice(3).trail.contradictions).toMatchObject([{ kind: 'two different values of one measurement' }])
+  })
+
   it('in words is unreadable', () => {
     const { facts, trail } = read([observationOf(fact('comfort-one-to-five'), { valueString: 'mild' })])
     expect(facts.comfortScore).toBeUndefined()
@@ -71,6 +93,44 @@ describe('who scored comfort', () => {
     ['another performer, who may be anybody', performer('Practitioner/someone'), undefined],
   ])('%s', (_, more, scorer) => {
     expect(read([scored('one-to-five', 2, more)]).facts.comfortScorer).toBe(scorer)
+  })
+
+  it('an observation of its own speaks for the only score without a scorer', () => {
+    const alone = observationOf(fact('comfort-scorer'), { valueCodeableConcept: fact('nurse') })
+    expect(read([alone, scored('one-to-five', 2)]).facts).toMatchObject({ comfortScore: 2, comfortScorer: 'nurse' })
+    const patient = scored('one-to-five', 4, by('patient'))
+    expect(read([alone, scored('one-to-five', 2), patient]).facts).toMatchObject({
+      comfortScore: 4,
+      comfortScorer: 'patient',
+    })
+  })
+
+  it('an observation of its own is listed where it may speak for several scores, or for none', () => {
+    const alone = observationOf(fact('comfort-scorer'), { valueCodeableConcept: fact('nurse') })
+    for (const scores of [
+      [],
+      [scored('one-to-five', 2), scored('one-to-five', 2)],
+      [scored('one-to-five', 2, by('patient'))],
+    ]) {
+      const { facts, trail } = read([alone, ...scores])
+      expect(facts.comfortScorer).not.toBe('nurse')
+      expect(trail.unreadable).toMatchObject([{ field: 'comfortScorer', resource: alone }])
+    }
+  })
+
+  it('a panel’s scorer is its own score’s, and no other’s', () => {
+    const panel = observationOf(
+      { text: 'comfort' },
+      {
+        component: [
+          { code: fact('comfort-one-to-five'), valueInteger: 3 },
+          { code: fact('comfort-scorer'), valueCodeableConcept: fact('nurse') },
+        ],
+      },
+    )
+    const { facts, trail } = read([panel, scored('one-to-five', 5)])
+    expect(facts).toMatchObject({ comfortScore: 3, comfortScorer: 'nurse' })
+    expect(trail.unreadable).toEqual([])
   })
 
   it('a scorer nobody knows is listed, and the score stands', () => {

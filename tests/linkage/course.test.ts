@@ -93,6 +93,59 @@ describe('how far an examination went', () => {
     expect([...survey.unmatched.values()]).toMatchObject([{ words: 'all the way', count: 1 }])
   })
 
+  it.each([
+    ['our code for the extent', fact('extent-reached'), { coding: [{ system: 'urn:local', code: 'CAE' }] }],
+    ['the code of the colonoscopy', snomed('73761001'), { coding: [{ system: 'urn:local', code: 'CAE' }] }],
+    ['the code of the colonoscopy', snomed('73761001'), { text: 'to the caecum' }],
+  ])('%s with a value that nobody knows may say caecum, even where the examination was stopped', (_, code, value) => {
+    const { course, trail, survey } = read([stopped('looping'), observationOf(code, { valueCodeableConcept: value })])
+    expect(course.caecumReached).toBeUndefined()
+    expect(trail.unreadable).toMatchObject([{ field: 'extent' }])
+    expect(survey.unmatched.size).toBe(1)
+    // Beside an extent short of the caecum it may be the deeper one.
+    const two = [stopped('looping'), extent('sigmoid'), observationOf(code, { valueCodeableConcept: value })]
+    expect(read(two).course.caecumReached).toBeUndefined()
+    expect(read([...two, extent('caecum')]).course.caecumReached).toBe(true)
+  })
+
+  it('sites of one statement that differ are no site, in any order', () => {
+    // SNOMED CT: 51342009 right colon, 32713005 caecum.
+    const codings = ['51342009', '32713005'].map((code) => ({ system: 'http://snomed.info/sct', code }))
+    for (const coding of orders(codings)) {
+      const said = observationOf(fact('extent-reached'), { valueCodeableConcept: { coding } })
+      const { course, trail } = read([bareProcedure(), said])
+      expect(course.extent).toBeUndefined()
+      expect(course.caecumReached).toBeUndefined()
+      expect(trail.unreadable).toMatchObject([{ field: 'extent' }])
+    }
+  })
+
+  it('an anastomosis may lie anywhere: beside another extent it is no end of the bowel, and is listed', () => {
+    for (const two of orders([extent('anastomosis'), extent('transverse')])) {
+      const { course, kinds } = read([stopped('looping'), ...two])
+      expect(course).toMatchObject({ completion: 'stopped', extent: 'transverse', caecumReached: false })
+      expect(kinds).toContain('two different extents stated')
+      // Of a completed one nobody can say: the anastomosis may lie in the transverse colon.
+      expect(read([bareProcedure(), ...two]).course.caecumReached).toBeUndefined()
+    }
+    expect(read([bareProcedure(), extent('anastomosis'), photograph('caecum')]).course).toMatchObject({
+      extent: 'caecum',
+      caecumReached: true,
+    })
+  })
+
+  it('what may be an extent of this examination or of another leaves the caecum open', () => {
+    const { examination, reading } = oneExamination([stopped('looping')], northmoor)
+    examination.isCourseOpen = true
+    expect(readCourse(examination, reading).caecumReached).toBeUndefined()
+    const short = oneExamination([bareProcedure(), extent('sigmoid')], northmoor)
+    short.examination.isCourseOpen = true
+    expect(readCourse(short.examination, short.reading).caecumReached).toBeUndefined()
+    const reached = oneExamination([bareProcedure(), extent('caecum')], northmoor)
+    reached.examination.isCourseOpen = true
+    expect(readCourse(reached.examination, reached.reading).caecumReached).toBe(true)
+  })
+
   it('an extent issued after the as-of instant is not known yet', () => {
     const later = extent('caecum', { issued: '2026-04-01T08:00:00Z' })
     expect(read([bareProcedure(), later], undeclared, '2026-03-31').course.extent).toBeUndefined()
@@ -203,6 +256,32 @@ describe('landmark photographs', () => {
     expect(course.landmarkPhotographCount).toBeUndefined()
     expect(course.completionPhotographed).toBe(true)
     expect(trail.unreadable).toMatchObject([{ field: 'landmarkPhotographCount' }])
+  })
+})
+
+describe('a photograph as proof of completion', () => {
+  const local = { coding: [{ system: 'urn:local', code: 'APP' }] }
+  const unread = observationOf(fact('landmark-photograph'), { valueCodeableConcept: local })
+
+  it('that cannot be read may be of any landmark: whether there is proof is not known', () => {
+    const { course, survey } = read([bareProcedure(), extent('caecum'), unread], northmoor)
+    expect(course.completionPhotographed).toBeUndefined()
+    expect(course.landmarkPhotographCount).toBeUndefined()
+    expect([...survey.unmatched.values()]).toMatchObject([{ code: 'APP', count: 1 }])
+  })
+
+  it('is there with another that can be read, and is not without any', () => {
+    expect(read([bareProcedure(), unread, photograph('ileum')]).course.completionPhotographed).toBe(true)
+    expect(read([bareProcedure(), extent('caecum')]).course.completionPhotographed).toBe(false)
+    expect(read([bareProcedure(), photograph('rectum')]).course.completionPhotographed).toBe(false)
+  })
+
+  it('that may be another examination’s leaves it open', () => {
+    const { examination, reading } = oneExamination([bareProcedure(), extent('caecum')], northmoor)
+    examination.openKinds.push('photographs')
+    const course = readCourse(examination, reading)
+    expect(course.completionPhotographed).toBeUndefined()
+    expect(course.landmarkPhotographCount).toBeUndefined()
   })
 })
 

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import { readDeath } from '../../src/linkage/death.ts'
-import { northmoor } from '../stories/ask.ts'
+import { ask, northmoor } from '../stories/ask.ts'
 import { examination, type Resource } from '../stories/examination.ts'
 import { oneExamination } from './one-examination.ts'
 
@@ -10,7 +10,7 @@ const undeclared = { ...northmoor, completeFeeds: northmoor.completeFeeds.filter
 
 function death(person: Resource, source = northmoor, asOf?: string) {
   const one = oneExamination(examination({ id: 'a', person }), source, asOf)
-  return { ...one, facts: readDeath(one.examination, one.reading.resources.at('Patient/patient-a'), one.reading) }
+  return { ...one, facts: readDeath(one.examination, one.reading.resources.ofType('Patient'), one.reading) }
 }
 
 describe('a death', () => {
@@ -65,6 +65,43 @@ describe('life', () => {
 
   it('is not recorded of a patient whose resource did not come', () => {
     const { examination: one, reading } = death({})
-    expect(readDeath(one, undefined, reading).death).toBeUndefined()
+    expect(readDeath(one, [], reading).death).toBeUndefined()
+  })
+})
+
+describe('of a patient with merged records', () => {
+  const merged = (survivor: Resource, replaced: Resource, asOf?: string) =>
+    ask(
+      [
+        ...examination({ id: 'a', person: survivor }),
+        {
+          resourceType: 'Patient',
+          id: 'old',
+          link: [{ other: { reference: 'Patient/patient-a' }, type: 'replaced-by' }],
+          ...replaced,
+        },
+      ],
+      asOf,
+    )
+  const facts = (survivor: Resource, replaced: Resource, asOf?: string) => {
+    const { death, deathDay } = merged(survivor, replaced, asOf).only()
+    return { death, deathDay }
+  }
+  const died = { deceasedDateTime: '2026-03-20' }
+
+  it('a death is one, whichever record tells of it', () => {
+    expect(facts({}, died)).toEqual({ death: true, deathDay: 10 })
+    expect(facts(died, {})).toEqual({ death: true, deathDay: 10 })
+    expect(facts(died, { deceasedBoolean: false })).toEqual({ death: true, deathDay: 10 })
+    expect(facts({ deceasedBoolean: true }, died)).toEqual({ death: true, deathDay: 10 })
+    expect(facts({}, died, '2026-03-19').death).toBe(false)
+  })
+
+  it('two days of death leave the day open, and life in the surviving record the death', () => {
+    const other = { deceasedDateTime: '2026-03-21' }
+    expect(facts(died, other)).toEqual({ death: true, deathDay: undefined })
+    expect(facts({ deceasedBoolean: false }, died)).toEqual({ death: undefined, deathDay: undefined })
+    for (const story of [merged(died, other), merged({ deceasedBoolean: false }, died)])
+      expect(story.takenDown().contradictions).toEqual(['two different values of one measurement'])
   })
 })

@@ -23,6 +23,7 @@ const adverse = (more: Resource): Resource => ({
 const named = { suspectEntity: [{ instance: { reference: 'Procedure/a' } }] }
 const undeclared = { ...northmoor, completeFeeds: northmoor.completeFeeds.filter((kind) => kind !== 'events') }
 const unknownCount = { eventCount: undefined, events: undefined }
+const noKindKnown = { perforation: undefined, bleeding: undefined, cardiopulmonaryEvent: undefined }
 const missedIn = (resources: readonly Resource[]) =>
   ask(resources)
     .takenDown()
@@ -79,15 +80,43 @@ describe('the number of events', () => {
       [...plain, adverse({ event: local, ...named })],
       ['AdverseEvent.event', '5'],
     ],
-  ])('is not known with %s, which is listed; the other facts stand', (_, resources, missed) => {
-    expect(ask(resources).only()).toMatchObject({ ...unknownCount, perforation: false, bleeding: false })
+  ])('is not known with %s, which is listed: it may have been of any kind', (_, resources, missed) => {
+    expect(ask(resources).only()).toMatchObject({ ...unknownCount, ...noKindKnown })
     expect(missedIn(resources)).toContainEqual(missed)
   })
 
-  it('stays known with an adverse event of something else that does not name the examination', () => {
+  it('is not known with an adverse event of an unknown code that may have followed the examination', () => {
     const resources = [...plain, adverse({ event: local })]
-    expect(ask(resources).only().eventCount).toBe(0)
+    const story = ask(resources)
+    // Nothing was removed, so that it was no bleeding after a removal.
+    expect(story.only()).toMatchObject({ ...unknownCount, ...noKindKnown, bleeding: false })
+    expect(story.answer('perforation-rate-30-day-descriptive').code).toBe('not-recorded')
+    expect(story.leftOut).toEqual([{ reference: 'AdverseEvent/event', reason: 'event of a kind that is not known' }])
     expect(missedIn(resources)).toContainEqual(['AdverseEvent.event', '5'])
+    expect(ask([...plain, adverse({ event: local, date: '2026-03-09' })]).only().eventCount).toBe(0)
+    expect(ask([...plain, adverse({ event: local, date: '2026-05-10' })]).only().eventCount).toBe(0)
+  })
+
+  it('stays known with one whose code is mapped to something else, and with one that was only potential', () => {
+    const other = ask([...plain, adverse({ event: fact('other'), ...named })])
+    expect(other.only()).toMatchObject({ eventCount: 0, perforation: false, cardiopulmonaryEvent: false })
+    expect(other.leftOut).toEqual([])
+    const lost = { resultingCondition: [{ reference: 'Condition/gone' }] }
+    expect(ask([...plain, adverse({ event: fact('other'), ...named, ...lost })]).only()).toMatchObject(noKindKnown)
+    expect(ask([...plain, adverse({ event: local, actuality: 'potential', ...named })]).only().eventCount).toBe(0)
+  })
+
+  it('an event that is known stays known beside one that is not', () => {
+    const { perforation, perforationDay, eventCount } = ask([
+      ...plain,
+      adverse(named),
+      adverse({ id: 'other', event: local, ...named }),
+    ]).only()
+    expect({ perforation, perforationDay, eventCount }).toEqual({
+      perforation: true,
+      perforationDay: 2,
+      eventCount: undefined,
+    })
   })
 
   it('leaves out an injury of the mucosa, and a complication said to be none', () => {

@@ -79,14 +79,46 @@ describe('an event told twice counts once', () => {
     expect(told([...a, condition(bled)]).facts.a?.bleeding).toBe(true)
   })
 
-  it('a complication of one examination takes with it the unlinked condition that tells it again', () => {
+  it('a complication takes with it the unlinked condition that tells it again, within 30 days', () => {
     const complicated = saying(a, 'a', { complication: [fact('perforation')] })
-    const near = told([...complicated, ...b, condition({ onsetDateTime: '2026-03-22' })])
-    expect(near.facts.a).toMatchObject({ perforation: true, perforationDay: 0 })
-    expect(near.facts.b?.perforation).toBe(false)
-    // Day 31 after the first is another event.
-    const far = told([...complicated, ...b, condition({ onsetDateTime: '2026-04-10' })])
-    expect(far.facts.b).toMatchObject({ perforation: true, perforationDay: 21 })
+    const within = told([...complicated, condition({ onsetDateTime: '2026-03-22' })])
+    expect(within.facts.a).toMatchObject({ perforation: true, perforationDay: 0 })
+    expect(within.story.only().eventCount).toBe(1)
+  })
+
+  it('but not where an examination came between that could have caused another one', () => {
+    const complicated = saying(a, 'a', { complication: [fact('perforation')] })
+    for (const [onsetDateTime, day] of [
+      ['2026-03-22', 2],
+      ['2026-04-10', 21],
+    ] as const) {
+      const { facts } = told([...complicated, ...b, condition({ onsetDateTime })])
+      expect(facts.a).toMatchObject({ perforation: true, perforationDay: 0 })
+      expect(facts.b).toMatchObject({ perforation: true, perforationDay: day })
+    }
+  })
+
+  it('a second bleeding is of the second polypectomy, though the first had one as well', () => {
+    const second = exam('b', '2026-03-21')
+    const bled = adverse({ event: fact('bleeding'), date: '2026-03-12', ...suspect('a') })
+    const again = condition({ code: fact('bleeding'), onsetDateTime: '2026-03-26' })
+    for (const events of [[again], [bled, again]])
+      expect(told([...a, ...second, ...events]).facts.b).toMatchObject({ bleeding: true, bleedingDay: 5 })
+    expect(told([...a, ...second, bled, again]).facts.a).toMatchObject({ bleeding: true, bleedingDay: 2 })
+  })
+
+  it('one said to be of the first after the second is that event when it is told again', () => {
+    const named = adverse({ date: '2026-03-22', ...suspect('a') })
+    const { facts } = told([...a, ...b, named, condition({ onsetDateTime: '2026-03-23' })])
+    expect(facts.a).toMatchObject({ perforation: true, perforationDay: 12 })
+    expect(facts.b?.perforation).toBe(false)
+  })
+
+  it('one of the first without a date leaves open of which it is told again', () => {
+    const { facts, leftOut } = told([...a, ...b, adverse(suspect('a')), condition({ onsetDateTime: '2026-03-23' })])
+    expect(facts.a?.perforation).toBe(true)
+    expect(facts.b?.perforation).toBeUndefined()
+    expect(leftOut).toEqual([{ reference: 'Condition/c', reason: 'event attribution undecided' }])
   })
 
   it('but not one that is linked to the other examination itself', () => {

@@ -67,8 +67,32 @@ describe('a condition was known before the examination', () => {
     [{ onsetDateTime: '2026', recordedDate: '2026-04-02' }, undefined],
     [{}, undefined],
     [{ onsetString: 'in childhood' }, undefined],
+    [{ onsetString: 'since childhood', recordedDate: '2026-03-11' }, undefined],
+    [{ onsetRange: { low: { value: 20 }, high: { value: 30 } }, recordedDate: '2026-03-11' }, undefined],
+    [{ onsetPeriod: { end: '2019' }, recordedDate: '2026-03-11' }, true],
+    [{ onsetDateTime: 'soon', recordedDate: '2026-03-11' }, undefined],
+    [{ abatementDateTime: '2010-05-01', recordedDate: '2026-12-01' }, true],
+    [{ abatementDateTime: '2026-04-01', recordedDate: '2026-12-01' }, undefined],
+    [{ onsetDateTime: '2026-04-01', abatementDateTime: '2026-06-01', recordedDate: '2026-12-01' }, false],
   ])('%j: %s', (dates, told) => {
     expect(known(colitis(dates))).toBe(told)
+  })
+
+  it('at an age is in that year of life, where the birth date is known', () => {
+    // Born on 1966-01-01, examined at 60.
+    const atAge = (value: number, more: Resource = {}) =>
+      known(colitis({ onsetAge: { value, system: 'http://unitsofmeasure.org', code: 'a' }, ...more }))
+    expect(atAge(30, { recordedDate: '2026-03-11' })).toBe(true)
+    expect(atAge(59, { recordedDate: '2026-03-11' })).toBe(true)
+    expect(atAge(60, { recordedDate: '2026-03-11' })).toBeUndefined()
+    expect(atAge(61, { recordedDate: '2027-03-11' })).toBe(false)
+    expect(
+      known(colitis({ onsetAge: { value: 30, comparator: '<', code: 'a' }, recordedDate: '2026-03-11' })),
+    ).toBeUndefined()
+    const unborn = examination({ id: 'a', patient: 'p', person: { birthDate: undefined } })
+    const { examination: one, reading, procedures } = oneExamination(unborn)
+    const aged = colitis({ onsetAge: { value: 30, code: 'a' }, recordedDate: '2026-03-11' })
+    expect(readHistory(one, [aged], procedures, reading).inflammatoryBowelDisease).toBeUndefined()
   })
 
   it('what one condition leaves open another decides', () => {
@@ -209,6 +233,8 @@ describe('an inflammatory bowel disease seen on the day', () => {
     expect(seen([colitis({ recordedDate: '2011-05-01' }), colitis(today)])).toBeUndefined()
     expect(seen([colitis({ onsetDateTime: '2011', ...today })])).toBeUndefined()
     expect(seen([colitis({ onsetDateTime: '2026', ...today })])).toBeUndefined()
+    expect(seen([colitis({ onsetString: 'since childhood', ...today })])).toBeUndefined()
+    expect(seen([colitis({ onsetAge: { value: 30, code: 'a' }, ...today })])).toBeUndefined()
     expect(seen([colitis({}), colitis(today)])).toBeUndefined()
     expect(seen([colitis({ onsetDateTime: '2026-03-10', recordedDate: '2026-03-12' })])).toBeUndefined()
   })

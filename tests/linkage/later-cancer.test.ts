@@ -12,9 +12,9 @@ const none = { laterColorectalCancer: undefined, laterColorectalCancerDay: undef
 let serial = 0
 const cancer = (more: Resource, code = fact('colorectal-cancer')) => condition('a', `cancer-${++serial}`, code, more)
 
-function later(conditions: Resource[], source = northmoor, asOf = '2030-01-01') {
+function later(conditions: Resource[], source = northmoor, asOf = '2030-01-01', cancerCount?: number) {
   const one = oneExamination([...examination({ id: 'a' }), ...conditions], source, asOf)
-  return { ...one, facts: readLaterCancer(one.examination, one.conditions, one.reading) }
+  return { ...one, facts: readLaterCancer(one.examination, one.conditions, cancerCount, one.reading) }
 }
 
 describe('a colorectal cancer', () => {
@@ -54,8 +54,27 @@ describe('a colorectal cancer', () => {
     expect(later([cancer({ recordedDate: '2028-01-01' }, snomed(past))]).facts).toEqual(none)
   })
 
-  it('that began at an age, or is not confirmed, leaves it open', () => {
-    const { facts, trail } = later([cancer({ onsetAge: { value: 60, code: 'a' }, recordedDate: '2028-01-01' })])
+  it('found by the histology of the examination cannot be told from a later one', () => {
+    const recorded = [cancer({ recordedDate: '2026-11-01' })]
+    expect(later(recorded, northmoor, '2030-01-01', 1).facts).toEqual(none)
+    for (const count of [0, undefined])
+      expect(later(recorded, northmoor, '2030-01-01', count).facts.laterColorectalCancer).toBe(true)
+  })
+
+  it('that was over before the examination is none, whenever it was recorded', () => {
+    for (const ended of [{ abatementDateTime: '2010' }, { abatementAge: { value: 44, code: 'a' } }])
+      expect(later([cancer({ ...ended, recordedDate: '2026-12-01' })]).facts).toEqual(none)
+  })
+
+  it('that began at an age is of a year of life: later, or left open by it', () => {
+    // The patient was born on 1966-01-01 and is 60 on the day; 62 is the year 2028, 60 the year of the examination.
+    const atAge = (value: number) => later([cancer({ onsetAge: { value, code: 'a' }, recordedDate: '2029-06-01' })])
+    expect(atAge(62).facts).toEqual({ ...none, laterColorectalCancer: true })
+    expect(atAge(60).facts).toEqual(none)
+  })
+
+  it('that began at some time, in words, or is not confirmed, leaves it open', () => {
+    const { facts, trail } = later([cancer({ onsetString: 'in his sixties', recordedDate: '2028-01-01' })])
     expect(facts).toEqual(none)
     expect(trail.unreadable.map(({ field }) => field)).toEqual(['laterColorectalCancer'])
     const provisional = { verificationStatus: { coding: [{ code: 'provisional' }] }, onsetDateTime: '2028-01-01' }

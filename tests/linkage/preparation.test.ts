@@ -287,6 +287,37 @@ describe('preparation in words', () => {
     })
   })
 
+  it('a total in a component of the level is read, and so is a level in a component of the total', () => {
+    // SNOMED CT: 225106003 preparation of bowel, 703141002 effective; 722818007 the Boston total.
+    const level = { code: snomed('225106003'), valueCodeableConcept: snomed('703141002') }
+    const five = { code: snomed('722818007'), valueInteger: 5 }
+    for (const [whole, part] of orders([level, five])) {
+      if (whole === undefined || part === undefined) throw new Error('two expected')
+      const { code, ...value } = whole
+      const { facts, survey } = read([observationOf(code, { ...value, component: [part] })])
+      expect(facts).toMatchObject({
+        preparationLevel: 'adequate',
+        preparationTotal: 5,
+        segmentsAllAtLeast2: false,
+        preparationScale: 'boston',
+      })
+      expect(survey.unmatched.size).toBe(0)
+    }
+  })
+
+  it('a panel of preparation that only carries components says nothing itself', () => {
+    const { facts, trail } = read([
+      observationOf(snomed('225106003'), {
+        component: [
+          { code: fact('preparation'), valueCodeableConcept: fact('good') },
+          { code: fact('right-segment'), valueInteger: 2 },
+        ],
+      }),
+    ])
+    expect(facts).toMatchObject({ preparationGrade: 'good', preparationRight: 2 })
+    expect(trail.unreadable).toEqual([])
+  })
+
   it('words alone are unreadable, and listed', () => {
     const { facts, trail, survey } = read([observationOf(fact('preparation'), { valueString: 'quite clean' })])
     expect(facts.preparationLevel).toBeUndefined()

@@ -49,6 +49,15 @@ describe('all stated reasons, and the one referral reason', () => {
     )
   })
 
+  it('one that is not known stands beside those that are, and is listed as a doubt', () => {
+    const told = why({ reasonCode: [fact('screening'), local] })
+    expect(told).toMatchObject({ referralReason: 'screening', reasonCount: 1, referredForKnownLesion: undefined })
+    expect(told.trail.doubts.map(({ kind }) => kind)).toEqual(['reason that is not known here, beside one that is'])
+    expect([...told.survey.unmatched.values()]).toMatchObject([{ code: 'BLEED' }])
+    expect(why({ reasonCode: [fact('screening'), fact('symptoms')] }).trail.doubts).toEqual([])
+    expect(why({ reasonCode: [local] }).trail.doubts).toEqual([])
+  })
+
   it('two reasons coded in one concept are two', () => {
     const coding = ['symptoms', 'surveillance'].flatMap((reason) => fact(reason).coding)
     expect(why({ reasonCode: [{ coding }] })).toMatchObject({ referralReason: 'surveillance', reasonCount: 2 })

@@ -46,6 +46,13 @@ it('gives the same resources in the same order however they arrive and however o
   )
 })
 
+it('tells which resources came with different contents, of which nothing says which is the newer', () => {
+  const newest = new Newest()
+  for (const value of [9, 3, 9]) newest.add({ ...version('o'), valueInteger: value })
+  for (const id of ['p', 'p']) newest.add(version(id))
+  expect([...newest.differing]).toEqual(['Observation/o'])
+})
+
 it('counts resources without an id, and keeps a Bundle, which need not have one', () => {
   const newest = new Newest()
   newest.add({ resourceType: 'Procedure' })

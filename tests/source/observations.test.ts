@@ -76,11 +76,11 @@ it('reads observations that are based on the examination’s order', async () =>
       patient,
       encounter,
       order,
-      polyp('undated', { basedOn: [reference('ServiceRequest/s1')] }),
-      polyp('of-another-order', { basedOn: [reference('ServiceRequest/s2')] }),
+      polyp('written-later', { effectiveDateTime: '2026-05-01', basedOn: [reference('ServiceRequest/s1')] }),
+      polyp('of-another-order', { effectiveDateTime: '2026-05-01', basedOn: [reference('ServiceRequest/s2')] }),
     ]),
   )
-  expect(observed(await pull(server))).toEqual(['Observation/undated'])
+  expect(observed(await pull(server))).toEqual(['Observation/written-later'])
   expect(asked(server, 'based-on')).toEqual(['based-on=ServiceRequest%2Fs1&_count=200'])
 })
 

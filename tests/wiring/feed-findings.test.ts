@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import type { LinkedColonoscopy } from '../../src/record/colonoscopy.ts'
+import type { Colonoscopy, LinkedColonoscopy } from '../../src/record/colonoscopy.ts'
 import type { FeedKind } from '../../src/record/field.ts'
 import {
   addChanges,
@@ -9,7 +9,8 @@ import {
   proposalFor,
   withOtherDeclaration,
 } from '../../src/wiring/feed-findings.ts'
-import { northmoor } from '../stories/ask.ts'
+import { ask, northmoor } from '../stories/ask.ts'
+import { examination, hyperplastic, pathology } from '../stories/examination.ts'
 
 const undeclared = { ...northmoor, completeFeeds: [] }
 const linked = (facts: object, seen: FeedKind[] = []): LinkedColonoscopy => ({
@@ -45,7 +46,7 @@ describe('what a window shows of the feeds', () => {
     expect(counted.get('deaths')).toEqual([0, 3])
   })
 
-  it('counts the facts that the other declaration would record, those it would not, and the answers that change', () => {
+  it('counts the facts that the other declaration would record, those it would not, those of another value, and the answers that change', () => {
     const deaths = finding('deaths', false, 0, 2)
     addChanges(
       deaths,
@@ -55,10 +56,42 @@ describe('what a window shows of the feeds', () => {
       [{ id: 'detection', codes: ['notMet', 'met'] }],
     )
     expect([...deaths.facts]).toEqual([
-      ['death', { gained: 2, lost: 0 }],
-      ['polypCount', { gained: 0, lost: 1 }],
+      ['death', { gained: 2, lost: 0, changed: 0 }],
+      ['age', { gained: 0, lost: 0, changed: 1 }],
+      ['polypCount', { gained: 0, lost: 1, changed: 0 }],
     ])
     expect([...deaths.answers]).toEqual([['detection: notRecorded → notMet', 1]])
+  })
+})
+
+describe('a declaration that turns one answer into another', () => {
+  it('is told: two polyps removed and one report are all of pathology only where nothing says that all of it comes', () => {
+    const polyps = [
+      { specimen: 'jar', handling: 'removed' },
+      { handling: 'removed', retrieval: 'retrieved' },
+    ] as const
+    const resources = [
+      ...examination({ id: 'a', polyps: [...polyps] }),
+      ...pathology('r', { issued: '2026-03-15T12:00:00Z', results: [{ specimen: 'jar', code: hyperplastic }] }),
+    ]
+    const before = ask(resources, '2027-01-01', undeclared).records
+    const after = ask(resources, '2027-01-01', withOtherDeclaration(undeclared, 'pathology')).records
+    const same = (records: readonly Colonoscopy[]) =>
+      records.map((record): LinkedColonoscopy => ({ record, date: '2026-03-10', seen: [] }))
+    const told = finding('pathology', false, 1, 1)
+    addChanges(told, same(before), same(after), [], [])
+    const [one, other] = [before[0]?.pathology, after[0]?.pathology]
+    expect(other).not.toBe(one)
+    expect(told.facts.get('pathology')).toEqual({ gained: 0, lost: 0, changed: 1 })
+  })
+
+  it('is not told of lists that say the same', () => {
+    const told = finding('pathology', false, 1, 1)
+    const list = (histology: string | undefined) => linked({ polyps: [{ site: 'rectum', histology }] })
+    addChanges(told, [list(undefined)], [list(undefined)], [], [])
+    expect(told.facts.size).toBe(0)
+    addChanges(told, [list(undefined)], [list('other')], [], [])
+    expect([...told.facts]).toEqual([['polyps', { gained: 0, lost: 0, changed: 1 }]])
   })
 })
 

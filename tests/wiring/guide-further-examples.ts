@@ -205,6 +205,12 @@ const preparation: readonly Part[] = [
 
 const drugs = ['midazolam', 'nitrous-oxide', 'antispasmodic', 'naloxone']
 const comfort: readonly Part[] = [
+  {
+    resources: [
+      observation('comfort', ours('comfort-one-to-five'), { valueInteger: 2 }),
+      value('by', 'comfort-scorer', 'nurse'),
+    ],
+  },
   { resources: [observation('comfort', ours('comfort-one-to-five'), { valueInteger: 2, performer: [subject] })] },
   {
     resources: [
@@ -219,6 +225,15 @@ const comfort: readonly Part[] = [
 
 const done = (action: string) => ({ action: ours(action), manipulated: at('Device/cap') })
 const accessory: readonly Part[] = [
+  {
+    resources: [
+      value('outcome', 'attachment-outcome', 'removed'),
+      observation('before-caecum', ours('attachment-removed-before-caecum'), { valueBoolean: true }),
+      value('reason', 'attachment-removal-reason', 'looping'),
+      observation('again', ours('attachment-reinserted'), { valueBoolean: false }),
+      observation('treated', ours('mucosal-injury-treated'), { valueBoolean: true }),
+    ],
+  },
   { changes: { procedure: { focalDevice: [done('before-insertion'), done('detached')] } }, resources: devices('cap') },
   { resources: [value('outcome', 'attachment-outcome', 'kept')] },
   { resources: [observation('injury', ours('mucosal-injury'), { bodySite: ours('rectum') })] },

@@ -79,6 +79,44 @@ describe('codes and texts that matched nothing', () => {
     expect(JSON.stringify(unmatched)).not.toContain('Alder')
   })
 
+  it.each(['MRS JANE DOE 1961-04-03', 'DOE,JANE', 'doe-1961-04-03', '3.4.1961', 'x'.repeat(41)])(
+    'withhold the code %j, which looks like no code, where fewer than five patients share it',
+    (code) => {
+      const said = { code: local(code) }
+      const few = wiringOf(
+        withObservation(4, () => said),
+        spring,
+      )
+      expect(few.unmatched).toEqual([])
+      expect(few.textsWithheld).toBe(4)
+      const five = wiringOf(
+        withObservation(5, () => said),
+        spring,
+      )
+      expect(five.unmatched).toEqual([expect.objectContaining({ code, count: 5 })])
+    },
+  )
+
+  // Codes as SNOMED CT, LOINC, ICD-10-PCS, the OID registry and a local list write them.
+  it.each(['73761001', '12345-6', '0DTE0ZZ', '1.2.840.113883', 'COL:INS.T'])('show the code %j of one', (code) => {
+    const { unmatched, textsWithheld } = wiringOf(
+      withObservation(1, () => ({ code: { coding: [{ system: 'https://northmoor.example/x', code }] } })),
+      spring,
+    )
+    expect(unmatched).toEqual([expect.objectContaining({ code, count: 1 })])
+    expect(textsWithheld).toBe(0)
+  })
+
+  it('withhold a code whose system reads like words', () => {
+    const code = { coding: [{ system: 'seen by Alder', code: 'A1' }] }
+    const { unmatched, textsWithheld } = wiringOf(
+      withObservation(1, () => ({ code })),
+      spring,
+    )
+    expect(unmatched).toEqual([])
+    expect(textsWithheld).toBe(1)
+  })
+
   it('withhold a text of fewer than five patients and count it, and show one of five', () => {
     const said = { code: { text: 'Looked at twice' } }
     const four = wiringOf(

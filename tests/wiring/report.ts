@@ -30,7 +30,7 @@ export const wiringReport: WiringReport = {
           seenIn: 0,
           examinations: 120,
           proposal: 'keep undeclared',
-          factsThatChange: [{ field: 'death', gained: 120, lost: 0 }],
+          factsThatChange: [{ field: 'death', gained: 120, lost: 0, changed: 0 }],
           answersThatChange: [],
           toDo: 'Leave it undeclared.',
         },

@@ -1,9 +1,10 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { addDays } from '../../src/fhir/dates.ts'
+import { monthsOf } from '../../src/months.ts'
 import type { SourceWiring } from '../../src/wiring/report.ts'
 import { examination, fact, pathology, tubularAdenoma } from '../stories/examination.ts'
-import { spring, wiringOf } from './surveyed.ts'
+import { spring, wiringOf, wiringOfDemo } from './surveyed.ts'
 
 const unknown = { coding: [{ system: 'https://northmoor.example/codes', code: 'X' }] }
 
@@ -38,6 +39,7 @@ const counts = (wiring: SourceWiring) =>
   JSON.parse(JSON.stringify(wiring, (key, value) => (key === 'examples' || key === 'unreadableExamples' ? 0 : value)))
 
 const whole = wiringOf(resources, spring)
+const quarter = { start: '2026-02-01', end: '2026-04-30' }
 
 describe('the totals of a wiring report', () => {
   it('are of the examinations that were linked and counted', () => {
@@ -81,6 +83,50 @@ describe('the totals of a wiring report', () => {
       ['DiagnosticReport of pathology', 1],
       ['Specimen', 1],
     ])
+  })
+
+  it('count what stands in one examination’s records once, though a month before and after read them too', () => {
+    // Days at the edges of months and within: 1, 15 and 31 March are read by windows of February and April as well.
+    const strange = ['2026-03-01', '2026-03-15', '2026-03-31'].flatMap((date, index) => {
+      const id = `exam-${index}`
+      const subject = { reference: `Patient/patient-${id}` }
+      const encounter = { reference: `Encounter/encounter-${id}` }
+      const partOf = [{ reference: `Procedure/${id}` }]
+      const dose = { resourceType: 'MedicationAdministration', status: 'completed', subject, partOf }
+      const dosed = { ...dose, effectiveDateTime: date }
+      const more = { resourceType: 'Observation', status: 'final', subject, partOf }
+      return [
+        ...examination({ id, date }),
+        { ...dosed, id: `${id}-drug`, medicationCodeableConcept: unknown },
+        { ...dosed, id: `${id}-lost-drug`, medicationReference: { reference: 'Medication/lost' } },
+        { resourceType: 'DiagnosticReport', id: `${id}-other`, status: 'final', code: unknown, subject, encounter },
+        { ...more, id: `${id}-odd`, code: unknown },
+        { ...more, id: `${id}-scorer`, code: fact('comfort-scorer'), valueCodeableConcept: unknown },
+        {
+          resourceType: 'Media',
+          id: `${id}-picture`,
+          status: 'completed',
+          subject,
+          partOf,
+          bodySite: unknown,
+          content: {},
+        },
+        { resourceType: 'Specimen', id: `${id}-jar`, subject, request: [{ reference: `ServiceRequest/${id}` }] },
+      ]
+    })
+    const atOnce = wiringOf(strange, quarter)
+    const told = new Map(atOnce.unmatched.map(({ where, count }) => [where, count]))
+    expect(told.get('MedicationAdministration.medication')).toBe(3)
+    expect(told.get('DiagnosticReport.code')).toBe(3)
+    const lost = atOnce.deadEnds.find(({ what }) => what === 'MedicationAdministration.medicationReference')
+    expect(lost?.count).toBe(3)
+    expect(counts(wiringOf(strange, ...monthsOf(quarter)))).toEqual(counts(atOnce))
+  })
+
+  it('of the demo are the same for a quarter pulled at once as for its months', async () => {
+    const atOnce = await wiringOfDemo([quarter])
+    expect(atOnce.examinations).toBeGreaterThan(150)
+    expect(counts(await wiringOfDemo(monthsOf(quarter)))).toEqual(counts(atOnce))
   })
 
   it('are the same however the period is cut', () => {

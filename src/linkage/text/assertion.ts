@@ -49,7 +49,7 @@ const whole: readonly (readonly [Reservation, RegExp])[] = [
   ],
   [
     'earlier',
-    /\b(?:in|since|of) (?:[a-z]{3,9} )?(?:19|20)\d\d\b(?! (?:who|classification))|\b(?:years?|months?|weeks?) (?:ago|earlier)\b|\bat that time\b|\blast year\b|\bmedical history\b/g,
+    /\b(?:in|since|of|excised|removed|resected) (?:[a-z]{3,9} )?(?:19|20)\d\d\b(?! (?:who|classification))|\b(?:years?|months?|weeks?) (?:ago|earlier)\b|\bat that time\b|\blast year\b|\bmedical history\b/g,
   ],
   ['doubtful', /\bversus\b|\bvs\b|\bdifferential diagnosis\b/g],
 ]

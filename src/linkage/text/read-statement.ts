@@ -5,7 +5,7 @@ import type { Named } from './named.ts'
 import { addDetail, type Detail, gather, type Said } from './said.ts'
 import { organsIn, sitesIn } from './sites.ts'
 import { sizesIn } from './sizes.ts'
-import type { BowelSite } from './text-findings.ts'
+import type { BowelSite, HistologyClass } from './text-findings.ts'
 
 export interface StatementFindings {
   readonly said: readonly Said[]
@@ -13,6 +13,16 @@ export interface StatementFindings {
   readonly detail: Detail
   /** It says that there is no adenoma, dysplasia or neoplasia. */
   readonly excludes: boolean
+  /** Lesions that it names and neither states nor denies. */
+  readonly doubted: readonly HistologyClass[]
+  /** Some diagnosis that it names is of another organ. */
+  readonly isElsewhere: boolean
+  /** All that it names is denied. */
+  readonly onlyDenies: boolean
+}
+
+const nothingNamed: StatementFindings = {
+  ...{ said: [], detail: {}, excludes: false, doubted: [], isElsewhere: false, onlyDenies: false },
 }
 
 /**
@@ -22,25 +32,32 @@ export interface StatementFindings {
  */
 export function readStatement(statement: string, organ: 'bowel' | 'elsewhere' | undefined): StatementFindings {
   const words = diagnosisWordsIn(statement)
-  if (words.length === 0) return { said: [], detail: {}, excludes: false }
+  if (words.length === 0) return nothingNamed
   const reservations = reservationsIn(statement)
   const organs = organsIn(statement)
   const places: Named<Said>[] = []
   const details: Named<DiagnosisWord>[] = []
   const detail: Detail = {}
+  const doubted: HistologyClass[] = []
   let excludes = false
+  let isElsewhere = false
+  let onlyDenies = true
   for (const word of words) {
-    if (organAt(word, organs, organ) === 'elsewhere') continue
     const { what } = word
+    if (organAt(word, organs, organ) === 'elsewhere') {
+      isElsewhere = true
+      continue
+    }
     const reservation = reservationOf(word, reservations)
     if (reservation === 'denied') {
       if (isExclusion(what) && !/\bmargins?\b/.test(statement)) excludes = true
       if (what.kind === 'villous-part' || what.kind === 'dysplasia') details.push(word)
-    }
+    } else onlyDenies = false
+    if (what.kind === 'lesion' && reservation === 'doubtful') doubted.push(what.histology)
     if (reservation !== undefined || what.kind === 'neoplasia') continue
     if (what.kind !== 'lesion') details.push(word)
-    else if (!isAlternative(word, words, statement))
-      places.push({ ...word, what: saidOf(word, what, words, statement) })
+    else if (isAlternative(word, words, statement)) doubted.push(what.histology)
+    else places.push({ ...word, what: saidOf(word, what, words, statement) })
   }
   const sites = new Map<Said, Set<BowelSite>>()
   for (const { what, ...place } of sitesIn(statement)) {
@@ -63,7 +80,7 @@ export function readStatement(statement: string, organ: 'bowel' | 'elsewhere' | 
     if (target) addDetail(target, word.what, isDenied)
     else gather(detail, word.what, isDenied)
   }
-  return { said: places.map(({ what }) => what), detail, excludes }
+  return { said: places.map(({ what }) => what), detail, excludes, doubted, isElsewhere, onlyDenies }
 }
 
 function saidOf(

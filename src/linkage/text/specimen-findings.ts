@@ -59,6 +59,17 @@ export function finished(drafts: readonly Said[], heading: Heading, labels: read
   })
 }
 
+/** Whether a heading's diagnoses hold a lesion that is said of more than one, without their number. */
+export function isUncounted(drafts: readonly Said[], { polyps }: Heading, labels: readonly string[]): boolean {
+  return (
+    labels.length <= 1 &&
+    polyps === undefined &&
+    drafts.some(({ histology, plural, fragments, count }) => {
+      return histology !== 'other' && plural && !fragments && count === undefined
+    })
+  )
+}
+
 /** A diagnosis of several specimens is one finding for each, unless its number, or another diagnosis, leaves open which. */
 function labelled(finding: TextFinding, labels: readonly string[], diagnoses: number): TextFinding[] {
   if (labels.length === 0) return [finding]

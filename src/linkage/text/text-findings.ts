@@ -29,4 +29,20 @@ export interface TextFindings {
   readonly unread: boolean
   /** Present where the text was longer than the reader reads: what stands behind the cut is not in `findings`. */
   readonly cut?: true
+  /** Present where something is left open beside what `findings` hold. */
+  readonly open?: OpenInText
+}
+
+/** What a text leaves open beside the diagnoses that it states. */
+export interface OpenInText {
+  /** Specimens that the text labels, those of other organs among them. */
+  readonly labels: number
+  /** Labels of which nothing is said that the reader knows. */
+  readonly unreadLabels: number
+  /** Labels that the text itself places in another organ. */
+  readonly labelsElsewhere: number
+  /** Parts in which a lesion is not stated but doubted. */
+  readonly doubted: number
+  /** More than one is said of some diagnosis, and not how many. */
+  readonly isUncounted: boolean
 }

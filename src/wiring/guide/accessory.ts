@@ -11,16 +11,7 @@ const action = (...ours: string[]): Way => ({
     { on: 'Device.type of focalDevice.manipulated', ours: accessory.attachmentKind.values },
   ],
 })
-/** A component that is read with the observation of the attachment or of its outcome. */
-const beside = (element: string, code: string, words?: readonly string[]): Way => ({
-  elements: [`Observation.component.${element}`],
-  rungs: asObserved,
-  codes: [
-    { on: 'Observation.code', ours: ['attachment-outcome', 'distal-attachment'] },
-    { on: 'Observation.component.code', ours: [code] },
-    ...(words ? [{ on: 'Observation.component.valueCodeableConcept', ours: words }] : []),
-  ],
-})
+const besideOutcome = 'Component of the observation of the attachment or of its outcome, or an observation of its own.'
 const injurySite = {
   elements: ['Observation.bodySite'],
   rungs: asObserved,
@@ -41,8 +32,7 @@ export const accessoryAccepted: WaysOf<typeof accessory> = {
   ],
   attachmentOutcome: [wordIn('attachment-outcome', accessory.attachmentOutcome.values), action('removed', 'detached')],
   attachmentRemovedBeforeCaecum: [
-    beside('valueBoolean', 'attachment-removed-before-caecum'),
-    beside('valueCodeableConcept', 'attachment-removed-before-caecum', ['yes', 'no']),
+    answerIn('attachment-removed-before-caecum', besideOutcome),
     {
       elements: ['Observation.value[x]'],
       rungs: ['inferred from the findings'],
@@ -50,25 +40,16 @@ export const accessoryAccepted: WaysOf<typeof accessory> = {
     },
   ],
   attachmentRemovalReason: [
-    beside('valueCodeableConcept', 'attachment-removal-reason', accessory.attachmentRemovalReason.values),
+    wordIn('attachment-removal-reason', accessory.attachmentRemovalReason.values, besideOutcome),
   ],
-  attachmentReinserted: [
-    beside('valueBoolean', 'attachment-reinserted'),
-    beside('valueCodeableConcept', 'attachment-reinserted', ['yes', 'no']),
-  ],
+  attachmentReinserted: [answerIn('attachment-reinserted', besideOutcome)],
   mucosalInjury: [
     answerIn('mucosal-injury'),
     { ...injurySite, note: 'A site without any other value tells of an injury there.' },
+    answerIn('mucosal-injury-treated', 'A treatment tells of an injury.'),
   ],
   mucosalInjurySite: [{ ...injurySite, note: 'Where every injury of the examination has the same site.' }],
   mucosalInjuryTreated: [
-    {
-      elements: ['Observation.component.valueBoolean', 'Observation.component.valueCodeableConcept'],
-      rungs: asObserved,
-      codes: [
-        { on: 'Observation.code', ours: ['mucosal-injury'] },
-        { on: 'Observation.component.code', ours: ['mucosal-injury-treated'] },
-      ],
-    },
+    answerIn('mucosal-injury-treated', 'Component of the observation of the injury, or an observation of its own.'),
   ],
 }

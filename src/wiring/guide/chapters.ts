@@ -30,8 +30,10 @@ export const chapters: readonly Chapter[] = [
     id: 'linking',
     title: 'How resources find their examination',
     sentences: [
-      'The first rung of this ladder that leads to an examination decides. Where two examinations fit equally well the resource is given to neither, and counted as ambiguous.',
-      'A partOf is taken at its word: an observation, drug or sub-procedure that is part of something else belongs to no colonoscopy.',
+      'The first rung of this ladder that leads to an examination decides. Of several examinations that fit, the one during which a thing happened is meant, else the only one of that very day; where that leaves several, the resource is given to none, counted as ambiguous, and silence about what it tells means nothing in any of them.',
+      'An order or an encounter may last for weeks: what is dated belongs by it only to an examination on whose days it falls (pathology: or within its lag).',
+      'Patient and day decide only where no other encounter is named: what names an encounter that is known, and neither the examination’s nor part of it, is of another stay. A pathology laboratory may have an encounter of its own: there the day of collection decides.',
+      'A partOf is taken at its word: an observation, drug, picture or sub-procedure that is part of another procedure belongs to no colonoscopy. Where partOf leads to nothing that is known, the other rungs decide.',
       'Two Procedure resources of one patient and day are one examination where they share an identifier, begin together, overlap, or one of them has no time of day. Merged patients (Patient.link) are one patient.',
       'Of two statements that differ a final one stands against a preliminary one, and a later one (issued, else effective) against an earlier one; what that leaves undecided is not recorded. Either way the contradiction is listed.',
     ],

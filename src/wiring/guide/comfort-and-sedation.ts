@@ -1,5 +1,5 @@
 import { comfortAndSedation } from '../../record/comfort-and-sedation.ts'
-import { answerIn, asObserved, silence } from './observed.ts'
+import { answerIn, asGiven, asObserved, silence, wordIn } from './observed.ts'
 import type { CodesOn, Way, WaysOf } from './way.ts'
 import { anaesthetist } from './who.ts'
 
@@ -22,7 +22,7 @@ const drugCodes = (...valueSets: string[]): CodesOn => ({
 })
 const administered = (...valueSets: string[]): Way => ({
   elements: ['MedicationAdministration.medicationCodeableConcept', 'MedicationAdministration.medicationReference'],
-  rungs: asObserved,
+  rungs: asGiven,
   codes: [drugCodes(...valueSets)],
   note: 'Status completed or stopped. By encounter or patient only on the very day of the examination. A dose of 0 was not given.',
 })
@@ -31,7 +31,7 @@ const noDrug = (what: string): Way =>
 const dose = (drug: string): readonly Way[] => [
   {
     elements: ['MedicationAdministration.dosage.dose'],
-    rungs: asObserved,
+    rungs: asGiven,
     codes: [drugCodes(drug)],
     note: 'A quantity of mass: ug, mg or g (UCUM). Doses add up; a volume or a rate alone leaves the sum not recorded.',
   },
@@ -47,15 +47,11 @@ export const comfortAndSedationAccepted: WaysOf<typeof comfortAndSedation> = {
     ),
   ],
   comfortScorer: [
-    {
-      elements: ['Observation.component.valueCodeableConcept'],
-      rungs: asObserved,
-      codes: [
-        { on: 'Observation.component.code', ours: ['comfort-scorer'] },
-        { on: 'Observation.component.valueCodeableConcept', ours: comfortAndSedation.comfortScorer.values },
-      ],
-      note: 'Component of the comfort observation.',
-    },
+    wordIn(
+      'comfort-scorer',
+      comfortAndSedation.comfortScorer.values,
+      'Component beside the score; an observation of its own speaks for the only score whose scorer is not told.',
+    ),
     comfort(['Observation.performer'], 'The patient, or the same person as the operator.'),
   ],
   comfortOneToFive: [

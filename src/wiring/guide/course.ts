@@ -1,6 +1,6 @@
 import { course } from '../../record/course.ts'
 import { bowelSites } from '../../record/words.ts'
-import { answerIn, asObserved, asPart, observedIn, silence, wordIn } from './observed.ts'
+import { answerIn, asGiven, asObserved, asPart, observedIn, silence, wordIn } from './observed.ts'
 import type { CodesOn, Way, WaysOf } from './way.ts'
 
 const landmarks = ['appendix-orifice', 'ileocaecal-valve']
@@ -17,7 +17,7 @@ const extentOrLandmark: CodesOn = {
 const siteOfPicture: CodesOn = { ...site, on: 'Media.bodySite' }
 const note =
   'A picture of a landmark: in the media of the examination’s report, part of the examination, or of its encounter or day.'
-const picture: Way = { elements: ['Media.bodySite'], rungs: asObserved, codes: [siteOfPicture], note }
+const picture: Way = { elements: ['Media.bodySite'], rungs: asGiven, codes: [siteOfPicture], note }
 const reachedByPicture: Way = { ...picture, rungs: ['inferred from the extent'] }
 const byStatus = (note: string): Way => ({
   elements: ['Procedure.status'],
@@ -69,7 +69,7 @@ export const courseAccepted: WaysOf<typeof course> = {
       elements: ['Observation.valueCodeableConcept'],
       rungs: ['inferred from the extent'],
       codes: [extentOrLandmark, site],
-      note: 'Caecum, ileum or anastomosis reached outranks a status of stopped.',
+      note: 'Caecum, ileum or anastomosis reached outranks a status of stopped; an anastomosis only where no other extent is stated or photographed.',
     },
     reachedByPicture,
     { elements: ['Procedure.status'], rungs: ['own element'], note: 'completed or stopped.' },
@@ -95,7 +95,7 @@ export const courseAccepted: WaysOf<typeof course> = {
       codes: [extentOrLandmark, site],
     },
     reachedByPicture,
-    byStatus('False for a stopped examination without any extent.'),
+    byStatus('False for a stopped examination without any extent: none that cannot be read, either.'),
   ],
   completionPhotographed: [
     {
@@ -107,7 +107,7 @@ export const courseAccepted: WaysOf<typeof course> = {
     {
       elements: ['Observation.code'],
       rungs: ['inferred from the findings'],
-      note: 'False where there is no such photograph: a fact about the record.',
+      note: 'False where there is no such photograph: a fact about the record. Not recorded where a photograph’s landmark cannot be read.',
     },
   ],
   landmarkPhotographCount: [

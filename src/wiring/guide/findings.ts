@@ -7,7 +7,7 @@ const observed: Way = {
   elements: ['Observation.code', 'Observation.component.code'],
   rungs: asObserved,
   codes: [{ ...polyp, on: 'Observation.code or component.code' }],
-  note: 'One observation for each polyp; a valueInteger says how many, valueBoolean false that there was none.',
+  note: 'One observation for each polyp; a whole number as its value says how many. A stated none (false, or 0) adds no polyp; that there was none at all is known only from a complete feed of polyps, once the report is signed.',
 }
 const asCondition: Way = {
   elements: ['Condition.code'],

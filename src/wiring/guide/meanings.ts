@@ -5,11 +5,12 @@ import type { Rung } from '../../linkage/rungs.ts'
 export const rungMeanings: Readonly<Record<Rung, string>> = {
   'own element': 'An element of the colonoscopy’s own Procedure.',
   'direct reference':
-    'A reference between the two: partOf of an Observation, sub-procedure or MedicationAdministration; Procedure.report; basedOn; the specimen of a polyp or a report; suspectEntity of an AdverseEvent; the subject’s own Patient.',
-  'shared order': 'Both are based on one ServiceRequest.',
-  'shared encounter': 'Both are of one Encounter.',
+    'A reference between the two: partOf of an Observation, Media, sub-procedure or MedicationAdministration; Procedure.report, which may name pathology too; the specimen of a polyp or a report; suspectEntity of an AdverseEvent; the subject’s own Patient.',
+  'shared order': 'Both are based on one ServiceRequest (of a specimen: request), and the dates fit.',
+  'shared encounter':
+    'Both are of one Encounter, and what is dated falls on the examination’s days (pathology: within its lag).',
   'same patient within the time window':
-    'One patient, dates that fit, and no other examination that fits as well. Observations and drugs: the very day. Pathology: within the lag. Events: the latest examination before.',
+    'One patient, dates that fit, no encounter that says otherwise, and no other examination that fits as well. Observations, drugs and pictures, polypectomies and tattoos: the very day. Pathology of the large bowel: the day of collection, else within the lag. Events: the latest examination before.',
   'record of the same patient':
     'A resource of the patient that belongs to no examination; its dates decide whether it was there before, or came after.',
   'read from free text': 'Words, of a source that has its text read.',

@@ -1,14 +1,17 @@
 import type { Rung } from '../../linkage/rungs.ts'
 import type { CodesOn, Way } from './way.ts'
 
-/** How an observation of an examination is linked with it: partOf, encounter, the patient's only examination of that day. */
+/** How an observation of an examination is linked with it: partOf, order, encounter, the patient's only examination of that day. */
 export const asObserved: readonly Rung[] = [
   'direct reference',
+  'shared order',
   'shared encounter',
   'same patient within the time window',
 ]
-/** How a sub-procedure is linked: partOf, encounter. */
-export const asPart: readonly Rung[] = ['direct reference', 'shared encounter']
+/** How a drug or a picture is linked: as an observation is, but by no order. */
+export const asGiven: readonly Rung[] = ['direct reference', 'shared encounter', 'same patient within the time window']
+/** How a sub-procedure is linked: partOf, order, encounter, and what names the colon by patient and day. */
+export const asPart: readonly Rung[] = asObserved
 /** How a pathology report is linked: specimen, order, encounter, patient and date. */
 export const asPathology: readonly Rung[] = [
   'direct reference',

@@ -81,14 +81,33 @@ describe('how it went', () => {
     expectAnswers(story, { caecum: 'met' })
   })
 
-  it('a picture that was not taken, or of nothing that is a landmark, proves nothing', () => {
+  it('a picture that was not taken, or is of no site, proves nothing', () => {
     const spoilt = [
       picture({ partOf: [{ reference: 'Procedure/a' }], status: 'not-done' }),
-      picture({ id: 'other', partOf: [{ reference: 'Procedure/a' }], bodySite: { text: 'view of the lumen' } }),
+      picture({ id: 'other', partOf: [{ reference: 'Procedure/a' }], bodySite: undefined }),
     ]
     const story = ask([...examination({ id: 'a', photographs: [] }), ...spoilt])
     expectFacts(story, { completionPhotographed: false, landmarkPhotographCount: 0 })
     expectAnswers(story, { caecum: 'not-met' })
+  })
+
+  it.each([
+    ['a code nobody knows', { coding: [{ system: 'https://northmoor.example/codes', code: 'APPX' }] }],
+    ['words alone', { text: 'orifice' }],
+  ])('a photograph whose landmark is %s may be the proof: not recorded, and listed', (_, landmark) => {
+    // Usual wrong answer: not photographed, so not met.
+    const partOf = [{ reference: 'Procedure/a' }]
+    const said = { code: fact('landmark-photograph'), valueCodeableConcept: landmark }
+    for (const resources of [
+      examination({ id: 'a', photographs: [], said: [said] }),
+      [...examination({ id: 'a', photographs: [] }), picture({ partOf, bodySite: landmark })],
+    ]) {
+      const story = ask(resources)
+      expectFacts(story, { completionPhotographed: undefined, landmarkPhotographCount: undefined })
+      expectAnswers(story, { caecum: 'not-recorded' })
+      expect(story.takenDown().unreadable).toEqual(['landmarkPhotographCount'])
+      expect(story.takenDown().unmatched).toHaveLength(1)
+    }
   })
 
   it('a polypectomy of unknown status is neither done nor not done: no polyp is not known either', () => {
