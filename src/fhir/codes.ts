@@ -84,6 +84,12 @@ export class Codes {
     return words.get(map) ?? (disputed.has(map) ? undefined : fact)
   }
 
+  /** Whether a CodeableConcept says anything by a concept map, be it that its codings dispute what. */
+  speaks(concept: unknown, map: string): boolean {
+    const { words, fact, disputed } = this.of(concept)
+    return words.has(map) || disputed.has(map) || fact !== undefined
+  }
+
   /** Code of ours that a CodeableConcept carries, directly or through a site's map. */
   fact(concept: unknown): string | undefined {
     return this.of(concept).fact

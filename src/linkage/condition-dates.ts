@@ -65,10 +65,10 @@ const atAnyTime = '1000-01-01'
 
 /** From a day, or from any time before, until the first that is over of some spans; undefined without any. */
 export function noLaterThan(spans: readonly CivilSpan[], first = atAnyTime): CivilSpan | undefined {
-  const [one, ...more] = spans.map(({ last }) => last)
-  if (one === undefined) return undefined
-  const last = more.reduce((earliest, other) => (other < earliest ? other : earliest), one)
-  return { first: first < last ? first : last, last }
+  const last = spans.map((span) => span.last).sort()[0]
+  if (last === undefined) return undefined
+  // What contradicts itself had begun by the last day it may have.
+  return first < last ? { first, last } : { first: last, last }
 }
 
 function spanIn(written: unknown, zone: string): CivilSpan | undefined {

@@ -1,4 +1,6 @@
+import { absentReasons } from '../fhir/absent-reasons.ts'
 import type { Codes } from '../fhir/codes.ts'
+import { holdsValue } from '../fhir/holds-value.ts'
 import type { Json } from '../fhir/json.ts'
 import type { Colonoscopy } from '../record/colonoscopy.ts'
 import { bowelSites, isWord } from '../record/words.ts'
@@ -63,7 +65,8 @@ export function readReach(known: readonly Told[], examination: Examination, read
   for (const told of known) {
     const { fact } = told.code
     if (fact === 'landmark-photograph') {
-      const landmark = codes.word(told.holder.valueCodeableConcept, 'bowel-site')
+      if (wasNotTaken(told)) continue
+      const landmark = siteIn(told, codes)
       const site = landmark === undefined ? undefined : provenBy.get(landmark)
       if (landmark === undefined || (site === undefined && !isWord(landmark, bowelSites))) {
         landmarkUnread = true
@@ -74,12 +77,11 @@ export function readReach(known: readonly Told[], examination: Examination, read
       photographs = stated(photographs, site, told)
       examination.trail?.note('landmarkPhotographCount', told.resource, told.rung, valueElementOf(told))
     } else if (fact === 'extent-reached' || (fact === undefined && told.code.sets.has('colonoscopy'))) {
-      const { valueCodeableConcept, dataAbsentReason } = told.holder
-      const site = codes.word(valueCodeableConcept, 'bowel-site')
+      const site = siteIn(told, codes)
       if (site === 'not-inserted') notInserted ??= told.resource
       else if (isWord(site, bowelSites)) statements = stated(statements, site, told)
       else if (fact !== undefined || saysSomething(told, codes)) {
-        unread ||= dataAbsentReason === undefined
+        unread ||= told.holder.dataAbsentReason === undefined || holdsValue(told.holder)
         listUnread('extent', told, examination, reading)
       }
     }
@@ -109,6 +111,13 @@ export function readReach(known: readonly Told[], examination: Examination, read
 }
 
 const isAnastomosis = ({ value }: Statement<Site>): boolean => value === 'anastomosis'
+
+/** Site that is stated; a value beside a reason for having none cannot be relied on. */
+const siteIn = ({ holder }: Told, codes: Codes): string | undefined =>
+  holder.dataAbsentReason === undefined ? codes.word(holder.valueCodeableConcept, 'bowel-site') : undefined
+
+const wasNotTaken = ({ holder }: Told): boolean =>
+  holder.dataAbsentReason !== undefined && !holdsValue(holder) && absentReasons(holder).includes('not-performed')
 
 /** Whether an observation of the colonoscopy has a value that may be a site: words, or a code that means nothing else here. */
 function saysSomething({ holder }: Told, codes: Codes): boolean {

@@ -134,7 +134,7 @@ function mayBeForeign(
   const encounter = referenceKey(report.encounter)
   if (encounter === undefined || !foreign.encounters.has(encounter)) return false
   const sites = specimens.flatMap((key) => asObject(asObject(resources.at(key)?.collection)?.bodySite) ?? [])
-  return sites.length > 0 && sites.every((site) => codes.word(site, 'bowel-site') === undefined)
+  return sites.length > 0 && !sites.some((site) => codes.speaks(site, 'bowel-site'))
 }
 
 /** Ties of a report: the day of collection where it is known, else its own date, within the lag. */
@@ -186,9 +186,10 @@ export const isElsewhere = (specimen: Json | undefined, codes: Codes): boolean =
 /** Whether anything in a report says large bowel: a specimen's site, or a class of histology we know. */
 function isColonic(report: Json, resources: Resources, codes: Codes): boolean {
   const sites = asObjects(report.specimen).map((one) => asObject(resources.at(referenceKey(one))?.collection)?.bodySite)
-  if (sites.some((site) => codes.word(site, 'bowel-site') !== undefined)) return true
+  if (sites.some((site) => codes.speaks(site, 'bowel-site'))) return true
   return asObjects(report.result).some((one) => {
-    const word = codes.word(resources.at(referenceKey(one))?.valueCodeableConcept, 'histology')
-    return word !== undefined && word !== 'other'
+    const value = resources.at(referenceKey(one))?.valueCodeableConcept
+    // Of classes that differ at least one is no "other".
+    return codes.speaks(value, 'histology') && codes.word(value, 'histology') !== 'other'
   })
 }

@@ -152,7 +152,7 @@ function gatherSpecimens({ reading: { resources, codes, survey }, ladder, patien
     if (key === undefined || specimen.status === 'entered-in-error') continue
     const site = codes.of(collection?.bodySite)
     if (site.sets.has('upper-endoscopy-specimen-site')) continue
-    const colonic = site.words.has('bowel-site') || site.fact !== undefined
+    const colonic = codes.speaks(collection?.bodySite, 'bowel-site')
     const direct = ladder.direct(key)
     const placed =
       (direct && ({ examination: direct, rung: 'direct reference' } as const)) ??

@@ -2,6 +2,7 @@ import { addDays, readMoment, spanOf } from '../fhir/dates.ts'
 import { asObject } from '../fhir/json.ts'
 import { keysAt, ownKey } from '../fhir/references.ts'
 import type { Examination } from './examinations.ts'
+import { isOfOneVisit } from './one-visit.ts'
 import type { Rung } from './rungs.ts'
 
 /** What is known of a resource that may belong to an examination. */
@@ -115,16 +116,6 @@ function fits(examination: Examination, ties: Ties, rung: Rung): boolean {
     return !isBefore(examination, ties)
   return isWithin(examination, ties)
 }
-
-/** Whether an examination's encounters were for the examination alone, and no stay of days. */
-const isOfOneVisit = ({ stays, span, lastDay, zone }: Examination): boolean =>
-  stays.every((stay) => {
-    const period = asObject(stay.period)
-    const end = readMoment(period?.end, zone)?.date
-    const start = readMoment(period?.start, zone)?.date
-    if (end === undefined) return asObject(stay.class)?.code === 'AMB'
-    return end <= addDays(lastDay, 1) && (start === undefined || start >= addDays(span.first, -1))
-  })
 
 function isBefore({ span, zone }: Examination, { when }: Ties): boolean {
   const moment = when === undefined ? undefined : readMoment(writtenIn(when), zone)

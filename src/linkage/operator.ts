@@ -2,7 +2,8 @@ import { asObjects, type Json } from '../fhir/json.ts'
 import { unknownMeaning } from '../fhir/meaning.ts'
 import { keysAt, ownKey, referenceKey } from '../fhir/references.ts'
 import type { Examination } from './examinations.ts'
-import { voided } from './gathering.ts'
+import { dateIn, voided } from './gathering.ts'
+import { isOfOneVisit } from './one-visit.ts'
 import { onlyPerson, type Performer } from './performers.ts'
 import type { PersonKey } from './person-key.ts'
 import type { Performed, Reading } from './reading.ts'
@@ -70,7 +71,8 @@ const isOfRole = (type: Json): boolean =>
 
 /**
  * The only participant of the examination's encounters who may have operated: those typed as primary performers first, then those
- * without a type. Where another procedure shares an encounter, its participants may be that one's.
+ * without a type. Where another procedure shares an encounter, its participants may be that one's, unless it was done in the same
+ * visit.
  *
  * @param others people whose function in the examination is another
  */
@@ -111,8 +113,17 @@ function participantOf(
   return more.length > 0 ? undefined : person
 }
 
-/** Whether a procedure that is no part of the examination was done in one of its encounters, another colonoscopy included. */
-function isSharedWithAnother({ all, children, encounters }: Examination, { procedures }: Reading): boolean {
+/**
+ * Whether a procedure that is no part of the examination was done in one of its encounters, another colonoscopy included. What
+ * was done on the same day of one visit is left aside.
+ */
+function isSharedWithAnother(examination: Examination, { procedures }: Reading): boolean {
+  const { all, children, encounters, span, lastDay, zone } = examination
+  const isVisit = isOfOneVisit(examination)
+  const isOfVisit = ({ performedPeriod, performedDateTime }: Json): boolean => {
+    const date = isVisit ? dateIn(performedPeriod ?? performedDateTime, zone) : undefined
+    return date !== undefined && date >= span.first && date <= lastDay
+  }
   const own = new Set<Json>(all)
   for (const { resource } of children) own.add(resource)
   const keys = new Set<string | undefined>([...own].map(ownKey))
@@ -120,7 +131,9 @@ function isSharedWithAnother({ all, children, encounters }: Examination, { proce
     own.has(procedure) || keysAt([procedure], 'partOf').some((key) => keys.has(key))
   const byEncounter = proceduresByEncounter(procedures)
   return encounters.some((encounter) =>
-    byEncounter.get(encounter)?.some((procedure) => !voided.has(procedure.status) && !isOwn(procedure)),
+    byEncounter
+      .get(encounter)
+      ?.some((procedure) => !voided.has(procedure.status) && !isOwn(procedure) && !isOfVisit(procedure)),
   )
 }
 

@@ -39,6 +39,9 @@ const fields = [
   'colitisDysplasiaFound',
 ] as const
 
+/** What pathology says of each polyp. */
+const ofPolyp = ['histology', 'dysplasia', 'villous'] as const
+
 /** Takes down what the facts of pathology rest on, and what in it cannot all be so. */
 export function notePathology(
   examination: Examination,
@@ -54,6 +57,13 @@ export function notePathology(
     if (facts[field] === undefined) continue
     for (const { resource, rung, element } of placed) trail.note(field, resource, rung, element)
     if (placed.length === 0) trail.note(field, undefined, 'inferred from the findings', 'DiagnosticReport')
+  }
+  for (const { pots, inside } of evidence.read) {
+    const ofPots = placed.filter((one) => one.pots.some((pot) => pots.includes(pot)))
+    for (const { polyp } of inside)
+      for (const name of ofPolyp)
+        if (polyp[name] !== undefined)
+          for (const { resource, rung, element } of ofPots) trail.note(`polyps.${name}`, resource, rung, element)
   }
   if (facts.pathology === 'not-sent')
     trail.note('pathology', undefined, 'inferred from the findings', 'DiagnosticReport')

@@ -7,6 +7,7 @@ import { bowelSites, histologyClasses, isWord } from '../record/words.ts'
 import type { Examination } from './examinations.ts'
 import type { StatedSize } from './polyp-size.ts'
 import { type Reading, type Told, valueElementOf } from './reading.ts'
+import type { Rung } from './rungs.ts'
 import { componentOf, wordOf, yesOrNo } from './told-value.ts'
 
 /** A polyp with what is needed to find its histology. */
@@ -17,6 +18,14 @@ export interface FoundPolyp {
   /** What tells of it. */
   readonly resource: Json
   readonly polyp: Polyp
+}
+
+/** One thing that a fact of a polyp rests on. */
+export interface PolypEvidence {
+  readonly name: keyof Polyp
+  readonly resource: Json
+  readonly rung: Rung
+  readonly element: string
 }
 
 /** A polyp while it is put together. */
@@ -31,6 +40,13 @@ export interface Lesion extends FoundPolyp {
   toolBy: Told | undefined
   /** Fields of which two different words are stated. */
   disputed: readonly (keyof Polyp)[]
+  /** Kept only where a survey asks for it. */
+  readonly evidence: PolypEvidence[] | undefined
+}
+
+/** Takes down what a fact of a polyp rests on. */
+export function restsOn(lesion: Lesion, name: keyof Polyp, { resource, rung }: Told, element: string): void {
+  lesion.evidence?.push({ name, resource, rung, element })
 }
 
 const none: readonly never[] = []
@@ -62,6 +78,7 @@ export function readPolyp(
     named: false,
     toolBy: undefined,
     disputed: none,
+    evidence: examination.trail && [],
     // Polyps of one shape are what makes the criteria fast.
     polyp: {
       site: undefined,
@@ -83,7 +100,13 @@ export function readPolyp(
   const pot = specimen === undefined ? undefined : resources.at(specimen)
   if (isOwn && resource.specimen !== undefined && pot === undefined) survey?.deadEnd('Observation.specimen', resource)
   const ofPot = asObject(pot?.collection)?.bodySite
-  lesion.polyp.site = siteOf(resource.bodySite, reading) ?? siteOf(ofPot, reading)
+  lesion.polyp.site = siteOf(resource.bodySite, reading)
+  if (lesion.polyp.site !== undefined) {
+    if (lesion.evidence) restsOn(lesion, 'site', told, `${String(resource.resourceType)}.bodySite`)
+  } else if (pot !== undefined) {
+    lesion.polyp.site = siteOf(ofPot, reading)
+    if (lesion.evidence) restsOn(lesion, 'site', { ...told, resource: pot }, 'Specimen.collection.bodySite')
+  }
   if (survey && lesion.polyp.site === undefined)
     for (const one of asObjects(resource.bodySite))
       survey.missed('Observation.bodySite (polyp)', one, examination.patient)
@@ -118,13 +141,13 @@ function readComponent(lesion: Lesion, told: Told, examination: Examination, rea
     return
   }
   const settle = <Name extends keyof Polyp>(name: Name, values: readonly (Polyp[Name] & string)[], map?: string) =>
-    state(lesion, name, wordOf('polyps', told, values, examination, reading, map), examination)
+    state(lesion, name, wordOf('polyps', told, values, examination, reading, map), told, examination)
   switch (code.fact) {
     case 'known-lesion-seen-again':
       lesion.isKnown ||= yesOrNo('knownLesionCount', told, examination, reading) === true
       break
     case 'polyp-tattooed':
-      state(lesion, 'tattooed', yesOrNo('polyps', told, examination, reading), examination)
+      state(lesion, 'tattooed', yesOrNo('polyps', told, examination, reading), told, examination)
       break
     case 'polyp-handling':
       settle('handling', polypFields.handling.values)
@@ -154,10 +177,13 @@ function state<Name extends keyof Polyp>(
   lesion: Lesion,
   name: Name,
   value: Polyp[Name] | undefined,
+  told: Told,
   { trail }: Examination,
 ): void {
   const { polyp, disputed } = lesion
-  if (value === undefined || disputed.includes(name) || polyp[name] === value) return
+  if (value === undefined) return
+  if (lesion.evidence) restsOn(lesion, name, told, valueElementOf(told))
+  if (disputed.includes(name) || polyp[name] === value) return
   if (polyp[name] === undefined) {
     polyp[name] = value
     return
@@ -167,6 +193,8 @@ function state<Name extends keyof Polyp>(
   trail?.contradict('two different values of one measurement', lesion.resource)
 }
 
+const sizeNames = ['sizeMillimetres', 'sizeAtLeastMillimetres', 'sizeAtMostMillimetres'] as const
+
 /** Adds what is stated of a polyp's size; what stands there and cannot be read is taken down. */
 export function takeSize(
   lesion: Lesion,
@@ -175,5 +203,8 @@ export function takeSize(
   told: Told,
 ): void {
   if (size === 'unreadable') trail?.cannotRead('polyps', told.resource, valueElementOf(told))
-  else if (size !== undefined) lesion.sizes.push(size)
+  else if (size !== undefined) {
+    lesion.sizes.push(size)
+    if (lesion.evidence) for (const name of sizeNames) restsOn(lesion, name, told, valueElementOf(told))
+  }
 }

@@ -5,7 +5,7 @@ import type { Polyp } from '../record/colonoscopy.ts'
 import { polypFields } from '../record/findings.ts'
 import { isWord } from '../record/words.ts'
 import type { Examination } from './examinations.ts'
-import type { Lesion } from './polyp.ts'
+import { type Lesion, restsOn } from './polyp.ts'
 import type { Reading, Told } from './reading.ts'
 import { bySharedIdentifier } from './same-identifier.ts'
 
@@ -26,9 +26,13 @@ export function joinProcedures(lesions: readonly Lesion[], examination: Examinat
     const [removal] = removals
     if (removal && meant.length === 0) unnamed.push(removal)
     for (const lesion of meant) {
-      if (group.some(({ code }) => code.sets.has('tattoo'))) lesion.polyp.tattooed = true
+      const tattoo = group.find(({ code }) => code.sets.has('tattoo'))
+      if (tattoo) {
+        lesion.polyp.tattooed = true
+        restsOn(lesion, 'tattooed', tattoo, 'Procedure.code')
+      }
       if (removal === undefined) continue
-      lesion.polyp.handling ??= 'removed'
+      takeOut(lesion, removal)
       lesion.named = true
     }
     for (const told of removals) nameTool(meant, told, reading)
@@ -41,12 +45,19 @@ export function joinProcedures(lesions: readonly Lesion[], examination: Examinat
   const left = Math.max(0, unnamed.length - removed)
   const open = lesions.filter(({ polyp }) => polyp.handling === undefined)
   if (left < open.length) return left
-  for (const { polyp } of open) polyp.handling = 'removed'
+  for (const lesion of open) takeOut(lesion, unnamed[0])
   // Where no polyp is told at all, their number is the caller's to explain.
   if (lesions.length > 0)
     for (const { resource, rung } of unnamed.slice(unnamed.length - (left - open.length)))
       examination.trail?.note('polypCount', resource, rung, 'Procedure.code')
   return left - open.length
+}
+
+/** A polyp of which nothing else is said was removed by the polypectomy that took it. */
+function takeOut(lesion: Lesion, removal: Told | undefined): void {
+  if (lesion.polyp.handling !== undefined) return
+  lesion.polyp.handling = 'removed'
+  if (removal) restsOn(lesion, 'handling', removal, 'Procedure.code')
 }
 
 const mayBeTaken = ({ polyp, named }: Lesion): boolean =>
@@ -77,14 +88,16 @@ function isOf({ resource }: Told, { keys, partOf }: Lesion, named: readonly stri
 
 /** A tool that a polyp's own component names goes before that of the polypectomy; two polypectomies with two tools name none. */
 function nameTool(lesions: readonly Lesion[], told: Told, reading: Reading): void {
-  const tool = toolOf(told, reading)
-  if (tool === undefined) return
+  const found = toolOf(told, reading)
+  if (found === undefined) return
+  const { tool, element } = found
   for (const lesion of lesions) {
     const { polyp, disputed } = lesion
     if (disputed.includes('tool')) continue
     if (polyp.tool === undefined) {
       polyp.tool = tool
       lesion.toolBy = told
+      restsOn(lesion, 'tool', told, element)
     } else if (lesion.toolBy !== undefined && polyp.tool !== tool) {
       polyp.tool = undefined
       lesion.disputed = [...disputed, 'tool']
@@ -92,12 +105,12 @@ function nameTool(lesions: readonly Lesion[], told: Told, reading: Reading): voi
   }
 }
 
-function toolOf({ resource, code }: Told, { codes }: Reading): Polyp['tool'] {
+function toolOf({ resource, code }: Told, { codes }: Reading): { tool: Polyp['tool']; element: string } | undefined {
   const byCode = toolIn(code)
-  if (byCode !== undefined) return byCode
+  if (byCode !== undefined) return { tool: byCode, element: 'Procedure.code' }
   for (const used of asObjects(resource.usedCode)) {
     const byDevice = toolIn(codes.of(used))
-    if (byDevice !== undefined) return byDevice
+    if (byDevice !== undefined) return { tool: byDevice, element: 'Procedure.usedCode' }
   }
   return undefined
 }

@@ -5,7 +5,7 @@ import { keysAt, ownKey } from '../fhir/references.ts'
 import type { Polyp } from '../record/colonoscopy.ts'
 import type { Examination } from './examinations.ts'
 import { isKnownYet } from './known.ts'
-import { type FoundPolyp, type Lesion, readPolyp, takeSize } from './polyp.ts'
+import { type FoundPolyp, type Lesion, readPolyp, restsOn, takeSize } from './polyp.ts'
 import { sightingOf } from './polyp-sighting.ts'
 import { polypSize } from './polyp-size.ts'
 import { joinProcedures } from './polypectomies.ts'
@@ -58,9 +58,12 @@ export function findPolyps(examination: Examination, reading: Reading): PolypFin
   const polyps = lesions.filter(({ isKnown }) => !isKnown)
   const known = lesions.filter(({ isKnown }) => isKnown)
   if (trail)
-    for (const { isKnown, told } of lesions) {
+    for (const { isKnown, told, polyp, evidence = [] } of lesions) {
       trail.note(isKnown ? 'knownLesionCount' : 'polypCount', told.resource, told.rung, elementOf(told, 'code'))
-      if (!isKnown) trail.note('polyps', told.resource, told.rung, elementOf(told, 'code'))
+      if (isKnown) continue
+      trail.note('polyps', told.resource, told.rung, elementOf(told, 'code'))
+      for (const { name, resource, rung, element } of evidence)
+        if (polyp[name] !== undefined) trail.note(`polyps.${name}`, resource, rung, element)
     }
   const shared = (pot: string) => polyps.some(({ specimen }) => specimen === pot)
   const isImplied = byCode && lesions.length === 0 && !children.some(({ code }) => code.sets.has('polypectomy'))
@@ -233,8 +236,12 @@ function addSizesToldApart(lesions: readonly Lesion[], unnamedRemovals: number, 
 
 const membersOf = ({ resource }: Lesion): readonly string[] => keysAt([resource], 'hasMember')
 
-function finish({ polyp, specimen, sizes, resource }: Lesion, { trail }: Examination): void {
-  if (specimen !== undefined) polyp.retrieval ??= 'retrieved'
+function finish(lesion: Lesion, { trail }: Examination): void {
+  const { polyp, specimen, sizes, resource, told } = lesion
+  if (specimen !== undefined && polyp.retrieval === undefined) {
+    polyp.retrieval = 'retrieved'
+    if (trail) restsOn(lesion, 'retrieval', told, elementOf(told, 'specimen'))
+  }
   if (sizes.length === 0) return
   const { exact, atLeast, atMost, isContradictory } = polypSize(sizes)
   polyp.sizeMillimetres = exact

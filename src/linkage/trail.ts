@@ -1,10 +1,14 @@
 import type { Json } from '../fhir/json.ts'
+import type { Polyp } from '../record/colonoscopy.ts'
 import type { FieldName } from '../record/fields.ts'
 import type { Rung } from './rungs.ts'
 
+/** A fact, or one of the facts of a polyp. */
+export type EvidenceField = FieldName | `polyps.${keyof Polyp}`
+
 /** One thing that a fact rests on. The resource is held as it is: its name is made only when somebody asks. */
 export interface Evidence {
-  readonly field: FieldName
+  readonly field: EvidenceField
   /** Absent where nothing but an absence tells. */
   readonly resource: Json | undefined
   readonly rung: Rung
@@ -77,7 +81,7 @@ export class Trail {
   readonly doubts: { readonly kind: Doubt; readonly resource: Json | undefined }[] = []
 
   /** Records that a fact was filled from a resource's element, by a rung. */
-  note(field: FieldName, resource: Json | undefined, rung: Rung, element: string): void {
+  note(field: EvidenceField, resource: Json | undefined, rung: Rung, element: string): void {
     this.evidence.push({ field, resource, rung, element })
   }
 

@@ -108,7 +108,7 @@ export const findings = {
     feed: 'polyps',
     short: 'Polyps newly found; known lesions are not counted as new.',
     filledBy:
-      'Polyp observations, each one polyp or, with a bare integer, so many; polypectomies beyond them. A Condition of a polyp counts where no new polyp is observed: beside observed ones it is their diagnosis. 0 only in a complete polyp feed, with a final report or, where the source sends no report of the examination, a completed one.',
+      'Polyp observations, each one polyp or, with a bare number, so many; one written down again with the same identifier is one. Polypectomies beyond them. A Condition of a polyp counts where no new polyp is observed: beside observed ones it is their diagnosis. 0 only in a complete polyp feed, with a final report or, where the source sends no report of the examination, a completed one. Absent where a polyp observation says what cannot be read, or where pathology alone tells of polyps and leaves their number open.',
   },
   polyps: {
     type: 'list',

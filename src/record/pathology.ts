@@ -5,7 +5,7 @@ const count = (what: string): Field & { readonly type: 'integer' } => ({
   feed: 'pathology',
   short: `${what} confirmed by histology.`,
   filledBy:
-    'Results of final reports, each counted for the specimens it covers. Absent while a specimen is without a result, or the results leave the number open.',
+    'Results of final reports, each counted for the specimens it covers; of versions of one report the latest. Absent while a specimen is without a result, or the results leave the number open.',
 })
 
 export const pathology = {
@@ -14,7 +14,7 @@ export const pathology = {
     values: ['not-sent', 'pending', 'final', 'unreadable', 'missing'],
     feed: 'pathology',
     short:
-      'State of all pathology of the examination: pending while any report may still come within the source’s lag, missing after it, unreadable when a final report carries no class we know.',
+      'State of all pathology of the examination: pending while any report may still come within the source’s lag, missing after it, unreadable when a final report, or a result in it, carries no class we know.',
     filledBy:
       'Specimens and pathology reports, by the linkage ladder. Absent where nothing was sent, and nothing says that this means none.',
   },

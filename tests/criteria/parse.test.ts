@@ -3,6 +3,7 @@ import { CriterionError } from '../../src/criteria/criterion-error.ts'
 import { parseCriterion } from '../../src/criteria/parse.ts'
 import type { Field } from '../../src/record/field.ts'
 import { fields } from '../../src/record/fields.ts'
+import { polypFields } from '../../src/record/findings.ts'
 import { booleanExpressions, numberExpressions } from './expressions.ts'
 
 /** The refusal of an expression: reason, line and column. */
@@ -97,11 +98,7 @@ describe('an expression that does not fit the logical model is refused', () => {
   it.each([
     ['ages >= 45', 'the record has no field ages', 1],
     ['constructor.exists()', 'the record has no field constructor', 1],
-    [
-      'polyps.all(age > 3)',
-      'an element of polyps has no field age, only site, sizeMillimetres, handling, retrieval, histology',
-      12,
-    ],
+    ['polyps.all(age > 3)', `an element of polyps has no field age, only ${Object.keys(polypFields).join(', ')}`, 12],
     ["age = 'x'", '= compares unlike things: a number with a text', 5],
     ['age > caecumReached', '> compares unlike things: a number with true or false', 5],
     [

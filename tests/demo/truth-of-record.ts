@@ -96,6 +96,9 @@ const derived: Readonly<Partial<Record<Field, (row: TruthRow) => unknown>>> = {
     comfort === undefined ? undefined : procedure.startsWith('Procedure/tar') ? comfort + 1 : comfort,
   polyps: ({ polyps }) => polyps.map(polypInWords).sort(),
   polypCount: ({ polyps }) => polyps.length,
+  // Of a polyp of which nobody says what was done, nobody can say that nothing was sent either.
+  pathology: ({ pathology, polyps }) =>
+    pathology === 'not-sent' && polyps.some(({ handling }) => handling === undefined) ? undefined : pathology,
   polypsLeftCount: (row) => handled(row, 'left'),
   polypsNotFoundAgainCount: (row) => handled(row, 'not-found-again'),
   hospitalVisitCount: ({ visits }) => visits?.length,
@@ -106,7 +109,8 @@ export const compared: readonly Field[] = [...same, ...(Object.keys(derived) as 
 
 export function inTruth(field: Field, row: TruthRow): unknown {
   if (field === 'visits') return row.visits?.map(({ day, planned }) => [day, planned])
-  return derived[field]?.(row) ?? row[field as keyof TruthRow]
+  const derive = derived[field]
+  return derive === undefined ? row[field as keyof TruthRow] : derive(row)
 }
 
 export function inRecord(field: Field, record: Colonoscopy): unknown {

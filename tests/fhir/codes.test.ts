@@ -99,6 +99,7 @@ describe('a code means what the published artefacts say', () => {
     const codings = [one, other, one].map((code) => ({ system: 'http://snomed.info/sct', code }))
     for (const coding of [codings, codings.slice(0, 2), codings.slice(1)]) {
       expect(codes.word({ coding }, 'bowel-site')).toBe(site)
+      expect(codes.speaks({ coding }, 'bowel-site')).toBe(true)
       // All of them are of the right segment.
       expect(codes.word({ coding }, 'boston-segment-site')).toBe('right-segment')
     }

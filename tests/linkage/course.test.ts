@@ -276,6 +276,21 @@ describe('a photograph as proof of completion', () => {
     expect(read([bareProcedure(), photograph('rectum')]).course.completionPhotographed).toBe(false)
   })
 
+  it('that was not taken, and says so, is none; a landmark beside a reason for having no value is no proof', () => {
+    const reason = (code: string) => ({
+      dataAbsentReason: {
+        coding: [{ system: 'http://terminology.hl7.org/CodeSystem/data-absent-reason', code }],
+      },
+    })
+    const withPhotograph = (more: object) =>
+      read([bareProcedure(), observationOf(fact('landmark-photograph'), { ...more })])
+    expect(withPhotograph(reason('not-performed')).course.completionPhotographed).toBe(false)
+    expect(withPhotograph(reason('unknown')).course.completionPhotographed).toBeUndefined()
+    const both = { ...reason('not-performed'), valueCodeableConcept: fact('appendix-orifice') }
+    expect(withPhotograph(both).course.completionPhotographed).toBeUndefined()
+    expect(read([stopped(), extent('caecum', reason('unknown'))]).course.caecumReached).toBeUndefined()
+  })
+
   it('that may be another examination’s leaves it open', () => {
     const { examination, reading } = oneExamination([bareProcedure(), extent('caecum')], northmoor)
     examination.openKinds.push('photographs')

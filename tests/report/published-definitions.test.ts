@@ -3,8 +3,8 @@ import type { FhirResource, OperationDefinition, StructureDefinition } from 'fhi
 import { describe, expect, it } from 'vitest'
 import { canonicalBase } from '../../src/fhir/canonical.ts'
 import { generatedResources } from '../../src/local/definitions/generated-resources.ts'
+import type { Field } from '../../src/record/field.ts'
 import { fields } from '../../src/record/fields.ts'
-import { polypFields } from '../../src/record/findings.ts'
 import { servedTypes } from '../../src/report/capability-statement.ts'
 import { evaluateParameters } from '../../src/routes/evaluate-parameters.ts'
 import { apartReasons } from '../../src/tally/result.ts'
@@ -63,8 +63,12 @@ describe('the logical model', () => {
     expect(rest.filter((path) => !path.startsWith(`${root}.`))).toEqual([])
   })
 
-  it('has one element for every field, and one for every field of a polyp', () => {
-    const expected = [...Object.keys(fields), ...Object.keys(polypFields).map((name) => `polyps.${name}`)]
+  it('has one element for every field, and one for every field of an element of a list', () => {
+    const expected = Object.entries<Field>(fields).flatMap(([name, { of = {} }]) => [
+      name,
+      ...Object.keys(of).map((inner) => `${name}.${inner}`),
+    ])
+    expect(expected).toContain('polyps.site')
     const actual = elements.slice(1).map(({ path }) => path.replace('colonoscopy.', ''))
     expect(actual.toSorted()).toEqual(expected.toSorted())
   })

@@ -31,7 +31,7 @@ describe('$evaluate-measure', () => {
     const { status, body: report } = await ask<MeasureReport>(`${instance}?${months}`)
     expect(status).toBe(200)
     expect(faultsOf(report)).toEqual([])
-    expect(report).toMatchObject({ resourceType: 'MeasureReport', type: 'summary', measure: `${url}|1.0.0` })
+    expect(report).toMatchObject({ resourceType: 'MeasureReport', type: 'summary', measure: `${url}|1.1.0` })
     expect(report.id).toBeUndefined()
     expect(report.date).toBe('2026-09-01T12:00:00.000Z')
     expect(report.evaluatedResource).toBeUndefined()
@@ -50,7 +50,7 @@ describe('$evaluate-measure', () => {
     expect(request?.period).toEqual({ start: from, end: to })
   })
 
-  it.each([id, url, `${url}|1.0.0`])('finds the measure named %s on the type', async (name) => {
+  it.each([id, url, `${url}|1.1.0`])('finds the measure named %s on the type', async (name) => {
     const { request } = await ask(`${type}?${months}&measure=${encodeURIComponent(name)}`)
     expect(request?.measure.id).toBe(id)
   })
@@ -133,7 +133,7 @@ describe('$evaluate-measure refuses', () => {
     expect(unknown.body.issue[0]?.diagnostics).toContain(id)
     const version = await ask(`${type}?${months}&measure=${encodeURIComponent(`${url}|9.0.0`)}`)
     expect(version.status).toBe(404)
-    expect(version.body.issue[0]?.diagnostics).toContain('|1.0.0')
+    expect(version.body.issue[0]?.diagnostics).toContain('|1.1.0')
   })
 
   it('to repeat a subject in its answer', async () => {

@@ -276,6 +276,39 @@ const jarOfPolyp = [
 const inResult = (...results: Observation[]): Part => ({
   resources: [...jarOfPolyp, report({ result: [at('Observation/result')] }), ...results],
 })
+const sized = [
+  { valueQuantity: quantity(6, 'mm') },
+  { valueRange: { low: quantity(6, 'mm'), high: quantity(6, 'mm') } },
+  { valueInteger: 6 },
+  { valueString: '6 mm' },
+]
+const polyps: readonly Part[] = [
+  ...sized.flatMap((size) => [
+    { resources: [polyp({ component: [{ code: ours('polyp-size'), ...size }] })] },
+    { resources: [polyp(size)] },
+    {
+      resources: [
+        polyp({}),
+        observation('size', ours('polyp-size'), { focus: [at('Observation/example-polyp')], ...size }),
+      ],
+    },
+  ]),
+  {
+    resources: [
+      condition('polyp', snomed('68496003'), { encounter, recordedDate: '2026-03-10', bodySite: [ours('caecum')] }),
+    ],
+  },
+  ...[
+    part('removal', coded('http://www.ama-assn.org/go/cpt', '45390')),
+    part('removal', ours('polypectomy')),
+    part('tattoo', ours('tattoo')),
+  ].map((act) => ({
+    resources: [
+      polyp({}),
+      { ...act, reasonReference: [at('Observation/example-polyp')], usedCode: [ours('cold-snare')] } as FhirResource,
+    ],
+  })),
+]
 const findings: readonly Part[] = [
   { resources: [condition('polyp', snomed('68496003'), { encounter, recordedDate: '2026-03-10' })] },
   { resources: [part('polypectomy', ours('polypectomy'))] },
@@ -355,6 +388,7 @@ export const furtherExamples: readonly Example[] = [
   ...preparation,
   ...comfort,
   ...accessory,
+  ...polyps,
   ...findings,
   ...afterwards,
 ].map((one, index) => ({ id: `further-${index}`, title: '', gives: {}, ...one }))

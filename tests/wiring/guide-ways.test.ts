@@ -45,7 +45,7 @@ describe('the ways that the guide lists, all of them', () => {
 
   it('are gone by some example, linked and shaped in some way', () => {
     const listed = Object.entries(ways).flatMap(([field, ofField]) =>
-      field.includes('.') || withoutTrail.includes(field)
+      (field.includes('.') && !field.startsWith('polyps.')) || withoutTrail.includes(field)
         ? []
         : ofField.flatMap(({ elements, rungs }) =>
             rungs.length === 0 ? [] : elements.map((one) => `${field}: ${one}`),

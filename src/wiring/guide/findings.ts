@@ -6,8 +6,11 @@ import type { Way, WaysOf } from './way.ts'
 const observed: Way = {
   elements: ['Observation.code', 'Observation.component.code'],
   rungs: asObserved,
-  codes: [{ ...polyp, on: 'Observation.code or component.code' }],
-  note: 'One observation for each polyp; a whole number as its value says how many. A stated none (false, or 0) adds no polyp; that there was none at all is known only from a complete feed of polyps, once the report is signed.',
+  codes: [
+    { ...polyp, on: 'Observation.code or component.code' },
+    { on: 'Observation.valueCodeableConcept', valueSets: ['stated-yes', 'stated-no'] },
+  ],
+  note: 'One observation for each polyp; a number without a unit as its value says how many, and a size is one polyp’s. A value that is not understood leaves the number open. A stated none (false, no, or 0) adds no polyp; that there was none at all is known only from a complete feed of polyps, once the report is signed.',
 }
 const asCondition: Way = {
   elements: ['Condition.code'],

@@ -19,13 +19,13 @@ const read = (...conceptMaps: string[]): readonly Way[] => [
     ],
     rungs: asPathology,
     codes: [report, maps('histology', ...conceptMaps)],
-    note: 'Results in DiagnosticReport.result, one for each specimen; a boolean answers a code that names a class.',
+    note: 'Results in DiagnosticReport.result, one for each specimen; a member of a panel speaks of the specimen it names. A boolean answers a code that names a class. A coded result that nobody knows may be any class: it leaves the counts open.',
   },
   {
     elements: ['DiagnosticReport.conclusionCode'],
     rungs: asPathology,
     codes: [report, maps('histology', ...conceptMaps)],
-    note: 'Where no result names a class.',
+    note: 'Where no result names a class; beside results, for a lesion of which none of them tells.',
   },
   {
     elements: ['DiagnosticReport.conclusion', 'DiagnosticReport.presentedForm'],

@@ -35,30 +35,48 @@ const size: readonly Way[] = [
     note: 'In mm or cm (UCUM). A comparator or a range is a bound, not a size.',
   },
   {
-    elements: ['Observation.valueQuantity', 'Observation.valueRange'],
+    elements: ['Observation.valueQuantity', 'Observation.valueRange', 'Observation.valueString'],
     rungs: asObserved,
     codes: [polyp],
     note: 'The polyp’s own value.',
   },
   {
-    elements: ['Observation.valueQuantity'],
+    elements: [
+      'Observation.valueQuantity',
+      'Observation.valueRange',
+      'Observation.valueInteger',
+      'Observation.valueString',
+    ],
     rungs: asObserved,
     codes: [{ on: 'Observation.code', valueSets: ['polyp-size'] }],
     note: 'An observation of its own, with the polyp in focus or derivedFrom; the polyp may name it in hasMember.',
   },
 ]
-const ofPot = (what: string): Way => ({
-  elements: ['Observation.valueCodeableConcept', 'DiagnosticReport.conclusionCode'],
-  rungs: asPathology,
-  codes: [
-    { on: 'DiagnosticReport.code or category', valueSets: ['pathology-report'] },
-    {
-      on: 'valueCodeableConcept, or conclusionCode',
-      conceptMaps: ['histology', what].filter((one, index, all) => all.indexOf(one) === index),
-    },
-  ],
-  note: 'Result of a final report for the specimen that the polyp names in Observation.specimen.',
-})
+const ofPot = (what: string): readonly Way[] => [
+  {
+    elements: [
+      'Observation.valueCodeableConcept',
+      'Observation.component',
+      'Observation.hasMember',
+      'Observation.valueBoolean',
+      'DiagnosticReport.conclusionCode',
+    ],
+    rungs: asPathology,
+    codes: [
+      { on: 'DiagnosticReport.code or category', valueSets: ['pathology-report'] },
+      {
+        on: 'the value, or conclusionCode',
+        conceptMaps: ['histology', what].filter((one, index, all) => all.indexOf(one) === index),
+      },
+    ],
+    note: 'Result of a final report for the specimen that the polyp names in Observation.specimen.',
+  },
+  {
+    elements: ['DiagnosticReport.conclusion', 'DiagnosticReport.presentedForm'],
+    rungs: ['read from free text'],
+    note: 'Only where the source has its text read (readsText) and no code names a class.',
+  },
+]
 
 type PolypField = Extract<GuideFieldOf<typeof findings>, `polyps.${string}`>
 
@@ -66,7 +84,7 @@ type PolypField = Extract<GuideFieldOf<typeof findings>, `polyps.${string}`>
 export const polypWays: Readonly<Record<PolypField, readonly Way[]>> = {
   'polyps.site': [
     {
-      elements: ['Observation.bodySite', 'Specimen.collection.bodySite'],
+      elements: ['Observation.bodySite', 'Specimen.collection.bodySite', 'Condition.bodySite'],
       rungs: asObserved,
       codes: [polyp, { on: 'bodySite', conceptMaps: ['bowel-site'], ours: bowelSites }],
     },
@@ -100,9 +118,13 @@ export const polypWays: Readonly<Record<PolypField, readonly Way[]>> = {
   ],
   'polyps.tattooed': [
     {
-      elements: ['Observation.component.valueBoolean'],
+      elements: ['Observation.component.valueBoolean', 'Observation.component.valueCodeableConcept'],
       rungs: asObserved,
-      codes: [polyp, { on: 'Observation.component.code', ours: ['polyp-tattooed'] }],
+      codes: [
+        polyp,
+        { on: 'Observation.component.code', ours: ['polyp-tattooed'] },
+        { on: 'Observation.component.valueCodeableConcept', ours: ['yes', 'no'] },
+      ],
     },
     {
       elements: ['Procedure.code'],
@@ -112,7 +134,7 @@ export const polypWays: Readonly<Record<PolypField, readonly Way[]>> = {
     },
   ],
   'polyps.predictedHistology': [component('predicted-histology', histologyClasses, ['histology'])],
-  'polyps.histology': [ofPot('histology')],
-  'polyps.dysplasia': [ofPot('dysplasia')],
-  'polyps.villous': [ofPot('villous')],
+  'polyps.histology': ofPot('histology'),
+  'polyps.dysplasia': ofPot('dysplasia'),
+  'polyps.villous': ofPot('villous'),
 }
