@@ -47,8 +47,8 @@ export function milligramsOf(quantity: unknown): Measured {
 }
 
 /**
- * Whole number of an observation or component, sent as integer, quantity, decimal or text of digits. A score has no unit:
- * none, `1` or one in braces.
+ * Whole number of an observation or component, sent as integer, quantity, decimal or text of digits. A score has no unit: none,
+ * `1` or one in braces, or without a code a word that is no unit of a length, a time or a mass.
  */
 export function wholeNumberOf(holder: Json): number | 'unreadable' | undefined {
   const { valueInteger, valueQuantity, valueDecimal, valueString } = holder
@@ -60,9 +60,14 @@ export function wholeNumberOf(holder: Json): number | 'unreadable' | undefined {
   if (quantity !== undefined) {
     const code = asText(quantity.code) ?? '1'
     if (quantity.comparator !== undefined || (code !== '1' && !code.startsWith('{'))) return 'unreadable'
+    if (asText(quantity.code) === undefined && isUnitOfMeasure(asText(quantity.unit))) return 'unreadable'
   }
   return Number.isInteger(number) ? number : 'unreadable'
 }
+
+/** Whether a word is a unit of a length, a time or a mass: points may be called anything else. */
+const isUnitOfMeasure = (word: string | undefined): boolean =>
+  word !== undefined && [minutes, millimetres, micrograms, months].some((units) => units.has(word.toLowerCase()))
 
 function measured(holder: Json, units: Units): Measured {
   const { valueQuantity, valueInteger, valueDecimal, valueRange, valueString } = holder

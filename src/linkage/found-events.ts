@@ -72,6 +72,8 @@ export class FoundEvents {
 
   /** Lists an event that is given to none of some examinations. */
   list({ resource }: ToldEvent, examinations: readonly Examination[], reason: string): void {
+    // An examination with a complication that is not understood is not left out: its facts say that they are not recorded.
+    if (resource.resourceType === 'Procedure') return
     // The window of the earliest lists it, so that it is listed once however the period is split.
     const earliest = [...examinations].sort((one, other) => (one.date < other.date ? -1 : 1))[0]
     const reference = ownKey(resource) ?? String(resource.resourceType)

@@ -141,6 +141,8 @@ describe('a score', () => {
     ['a decimal without a fraction', { valueDecimal: 3.0 }, 3],
     ['half a point', quantity(2.5), 'unreadable'],
     ['a length', quantity(3, 'mm'), 'unreadable'],
+    ['a length by its words', { valueQuantity: { value: 3, unit: 'mm' } }, 'unreadable'],
+    ['points by their words', { valueQuantity: { value: 3, unit: 'points' } }, 3],
     ['a bound', quantity(3, undefined, { comparator: '>' }), 'unreadable'],
     ['three scores in one text', { valueString: '3-3-2' }, 'unreadable'],
     ['words', { valueString: 'good' }, 'unreadable'],

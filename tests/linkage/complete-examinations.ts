@@ -25,6 +25,8 @@ export interface CompleteExamination {
   readonly id: string
   readonly resources: readonly Json[]
   readonly source: Source
+  /** The same as another one, told or fed in another way. */
+  readonly isVariant: boolean
 }
 
 const operator = { resourceType: 'Practitioner', id: 'operator-1' }
@@ -83,8 +85,8 @@ export function completeExaminations(): CompleteExamination[] {
   const asJson = (resources: readonly object[]) => resources as readonly Json[]
   return [
     ...inStories.flatMap(({ id, resources }) => [
-      { id, resources, source: { ...northmoor, completeFeeds: [] } },
-      { id: `${id}, everything fed`, resources, source: northmoor },
+      { id, resources, source: { ...northmoor, completeFeeds: [] }, isVariant: false },
+      { id: `${id}, everything fed`, resources, source: northmoor, isVariant: true },
     ]),
     ...ofGuide.flatMap((example) => {
       const resources = asJson(resourcesOf(example))
@@ -92,10 +94,15 @@ export function completeExaminations(): CompleteExamination[] {
       const variants = [...variantsOf(example)]
       const [panel = [], byDay = []] = [variants[8], variants[32]]
       return [
-        { id: example.id, resources, source },
-        { id: `${example.id}, everything fed`, resources, source: { ...source, completeFeeds: feedKinds } },
-        { id: `${example.id}, in a panel`, resources: asJson(panel), source },
-        { id: `${example.id}, by patient and day`, resources: asJson(byDay), source },
+        { id: example.id, resources, source, isVariant: false },
+        {
+          id: `${example.id}, everything fed`,
+          resources,
+          source: { ...source, completeFeeds: feedKinds },
+          isVariant: true,
+        },
+        { id: `${example.id}, in a panel`, resources: asJson(panel), source, isVariant: true },
+        { id: `${example.id}, by patient and day`, resources: asJson(byDay), source, isVariant: true },
       ]
     }),
   ]

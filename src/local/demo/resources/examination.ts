@@ -79,7 +79,7 @@ function writeProcedure(plan: Plan): Procedure {
   const { unit, row, form, key } = plan
   const ordered = unit.id === 'quernford'
   const reasonCode = ordered || form.reasonBy === 'procedure-code' ? [] : reasons(plan)
-  const performer = ordered ? [] : performers(plan)
+  const performer = ordered ? whoInAStay(plan) : performers(plan)
   const perforated = plan.events.some(({ form }) => form === 'complication-code')
   const followUp = followUpOf(plan)
   const details = plan.events.filter(({ form }) => form === 'condition-as-complication')
@@ -134,6 +134,12 @@ function performed(plan: Plan): Pick<Procedure, 'performedDateTime' | 'performed
   if (plan.form.date === 'day') return { performedDateTime: dateOf(plan.day) }
   if (plan.form.date === 'moment') return { performedDateTime: start }
   return { performedPeriod: { start, end: moment(plan, plan.day, plan.minute + plan.length) } }
+}
+
+/** A stay in which a gastroscopy was done too names people of both: there the examination says itself who performed it. */
+function whoInAStay({ row, form, person, unit }: Plan): ProcedurePerformer[] {
+  if (row.setting !== 'inpatient' || !form.gastroscopy || form.performer !== 'person') return []
+  return [{ actor: refer('Practitioner', practitionerId(person.number, unit.id)) }]
 }
 
 function performers(plan: Plan): ProcedurePerformer[] {
