@@ -127,7 +127,7 @@ function candidatesIn(reading: Reading, patientKey: PatientKey, context: LinkCon
 
 /** The candidate where it counts; else why it does not is listed, by the window that owns it. */
 function countedOf(candidate: Candidate, context: LinkContext, leftOut: LeftOut[]): Counted | undefined {
-  const { procedure, key, patient, encounter, span } = candidate
+  const { procedure, key, encounter, span } = candidate
   const reference = key ?? encounter ?? referenceKey(procedure.subject) ?? 'Procedure'
   if (span === undefined) {
     // A colonoscopy without a date belongs to no period; it is shown in every one, once.
@@ -135,17 +135,20 @@ function countedOf(candidate: Candidate, context: LinkContext, leftOut: LeftOut[
     return undefined
   }
   const refusal = refusalOf(candidate)
-  const isMeant = refusal === undefined && key !== undefined && patient !== undefined
+  const isMeant = refusal === undefined && isIdentified(candidate)
   if (!isMeant && isCoarse(span) && !isInside(span, context)) {
     rejectCoarse(reference, span, context, leftOut)
     return undefined
   }
   if (refusal === undefined && !isKnown(candidate, context.asOf)) return undefined
-  if (isMeant) return { ...candidate, key, patient, span }
+  if (isMeant) return candidate
   if (isOwned(span, context.window))
     leftOut.push({ reference, reason: refusal ?? (key === undefined ? 'no id' : 'no patient') })
   return undefined
 }
+
+const isIdentified = (one: Candidate): one is Counted =>
+  one.key !== undefined && one.patient !== undefined && one.span !== undefined
 
 /** Whether a period holds the whole of a span. */
 const isInside = ({ first, last }: CivilSpan, { window, period = window }: LinkContext): boolean =>

@@ -1,9 +1,10 @@
 import { holdsValue } from '../fhir/holds-value.ts'
-import { asObjects } from '../fhir/json.ts'
+import { asObject, asObjects, asText, type Json } from '../fhir/json.ts'
 import { millimetresOf, wholeNumberOf } from '../fhir/quantity.ts'
 import { polypFields } from '../record/findings.ts'
 import { bowelSites, histologyClasses, isWord } from '../record/words.ts'
 import type { Examination } from './examinations.ts'
+import { mayHoldSize } from './polyp.ts'
 import type { Reading, Told } from './reading.ts'
 import { listUnread } from './told-value.ts'
 
@@ -32,12 +33,24 @@ function stated({ holder }: Told, reading: Reading): Sighting {
   if (typeof valueBoolean === 'boolean') return valueBoolean ? 'one' : 'none'
   if (valueCodeableConcept !== undefined) return coded(valueCodeableConcept, reading)
   if (!holdsValue(holder)) return 'one'
-  const number = wholeNumberOf(holder)
-  if (typeof number === 'number') return number >= 0 && number <= mostByNumber ? number : 'unreadable'
-  // A whole number without a unit would have been one of polyps; any other is no size.
-  if (holder.valueInteger !== undefined || holder.valueDecimal !== undefined) return 'unreadable'
-  const size = millimetresOf(holder)
-  return size === 'unreadable' || size === 0 ? 'unreadable' : 'one'
+  if (mayHoldSize(holder)) {
+    const size = millimetresOf(holder)
+    if (size !== undefined && size !== 'unreadable') return size === 0 ? 'unreadable' : 'one'
+  }
+  const number = isWithoutUnit(holder) ? wholeNumberOf(holder) : 'unreadable'
+  // A quantity without a value says nothing.
+  if (number === undefined) return 'one'
+  return typeof number === 'number' && number >= 0 && number <= mostByNumber ? number : 'unreadable'
+}
+
+/** Whether a number stands bare, or as a quantity of pieces: what was a length once may have lost half of its unit. */
+function isWithoutUnit({ valueQuantity }: Json): boolean {
+  const quantity = asObject(valueQuantity)
+  if (quantity === undefined) return true
+  const { code, unit, system } = quantity
+  if (asText(code) !== undefined) return true
+  const words = asText(unit)
+  return words === undefined ? system === undefined : words === '1' || words.startsWith('{')
 }
 
 function coded(concept: unknown, { codes }: Reading): Sighting {

@@ -123,7 +123,8 @@ export function readPolyp(
   return lesion
 }
 
-const mayHoldSize = ({ valueQuantity, valueRange, valueString }: Json): boolean =>
+/** Whether a value is of a type in which a polyp's own observation may state its size. */
+export const mayHoldSize = ({ valueQuantity, valueRange, valueString }: Json): boolean =>
   valueQuantity !== undefined || valueRange !== undefined || valueString !== undefined
 
 function siteOf(bodySite: unknown, { codes }: Reading): Polyp['site'] {

@@ -1,5 +1,5 @@
 import { asObjects } from '../fhir/json.ts'
-import type { Meaning } from '../fhir/meaning.ts'
+import { type Meaning, unknownMeaning } from '../fhir/meaning.ts'
 import { keysAt, ownKey } from '../fhir/references.ts'
 import type { Polyp } from '../record/colonoscopy.ts'
 import { polypFields } from '../record/findings.ts'
@@ -35,11 +35,12 @@ export function joinProcedures(lesions: readonly Lesion[], examination: Examinat
       takeOut(lesion, removal)
       lesion.named = true
     }
-    for (const told of removals) nameTool(meant, told, reading)
+    for (const told of removals) nameTool(meant, told, reading, examination.patient)
   }
   const [lone] = lesions
   const [only] = unnamed
-  if (lone && only && lesions.length === 1 && unnamed.length === 1 && mayBeTaken(lone)) nameTool([lone], only, reading)
+  if (lone && only && lesions.length === 1 && unnamed.length === 1 && mayBeTaken(lone))
+    nameTool([lone], only, reading, examination.patient)
 
   const removed = lesions.filter(({ polyp, named }) => polyp.handling === 'removed' && !named).length
   const left = Math.max(0, unnamed.length - removed)
@@ -87,8 +88,8 @@ function isOf({ resource }: Told, { keys, partOf }: Lesion, named: readonly stri
 }
 
 /** A tool that a polyp's own component names goes before that of the polypectomy; two polypectomies with two tools name none. */
-function nameTool(lesions: readonly Lesion[], told: Told, reading: Reading): void {
-  const found = toolOf(told, reading)
+function nameTool(lesions: readonly Lesion[], told: Told, reading: Reading, patient: string): void {
+  const found = toolOf(told, reading, patient)
   if (found === undefined) return
   const { tool, element } = found
   for (const lesion of lesions) {
@@ -105,12 +106,19 @@ function nameTool(lesions: readonly Lesion[], told: Told, reading: Reading): voi
   }
 }
 
-function toolOf({ resource, code }: Told, { codes }: Reading): { tool: Polyp['tool']; element: string } | undefined {
+function toolOf(
+  { resource, code }: Told,
+  { codes, survey }: Reading,
+  patient: string,
+): { tool: Polyp['tool']; element: string } | undefined {
   const byCode = toolIn(code)
   if (byCode !== undefined) return { tool: byCode, element: 'Procedure.code' }
   for (const used of asObjects(resource.usedCode)) {
-    const byDevice = toolIn(codes.of(used))
+    const meaning = codes.of(used)
+    const byDevice = toolIn(meaning)
     if (byDevice !== undefined) return { tool: byDevice, element: 'Procedure.usedCode' }
+    if (meaning === unknownMeaning) survey?.missed('Procedure.usedCode (polypectomy)', used, undefined)
+    if (codes.of(used) === unknownMeaning) survey?.missed('Procedure.usedCode (polypectomy)', used, patient)
   }
   return undefined
 }

@@ -83,8 +83,8 @@ function queriesOf(connection: Connection, byDay: ByDay, days: ReadonlyMap<strin
   const keys = [...days.keys()].sort((one, other) => (order(one) < order(other) ? -1 : 1))
   const dates = `${parameter}=ge2000-01-01&${parameter}=lt2000-01-01`
   const address = `${connection.source.baseUrl}/${resourceType}?patient=&${dates}&_count=${connection.pageSize}`
-  // Codes take two thirds of an address at most, so that ids have room beside them.
-  const codeLists = codes ? batches(codes, 540, Number.POSITIVE_INFINITY) : [undefined]
+  // Codes take some two thirds of an address, so that all that are published fit one list and ids have room beside them.
+  const codeLists = codes ? batches(codes, 550, Number.POSITIVE_INFINITY) : [undefined]
   return codeLists.flatMap((list) => {
     const code = list?.join(',')
     const wantedCodes = list && new Set(list)

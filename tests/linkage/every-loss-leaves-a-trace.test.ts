@@ -18,7 +18,7 @@ const takesAway: ReadonlySet<string> = new Set(['dropped', 'null', 'emptied'])
 
 /**
  * The one loss that nobody can report: something that a record may go without was taken away, and nothing stands where it stood.
- * Each of these was itself the statement. None ties a resource to its patient or, but for an event's suspect, to its examination;
+ * Each of these was itself the statement. None ties a resource to its patient or to its examination;
  * none is the examination's record as a whole.
  */
 const optional = placesOf({
@@ -26,13 +26,13 @@ const optional = placesOf({
   Encounter: 'class.code participant participant.individual',
   Procedure:
     'encounter location performer performer.function statusReason reasonCode reasonReference bodySite complication ' +
-    'complicationDetail followUp usedCode usedReference focalDevice focalDevice.action',
+    'followUp usedCode usedReference focalDevice focalDevice.action',
   Observation: 'dataAbsentReason bodySite specimen performer hasMember component component.dataAbsentReason',
   Media: 'bodySite',
   DiagnosticReport: 'conclusionCode result',
   Specimen: 'collection collection.bodySite',
   Condition: 'onsetDateTime clinicalStatus severity bodySite',
-  AdverseEvent: 'date severity outcome suspectEntity',
+  AdverseEvent: 'date severity outcome',
   ServiceRequest: 'authoredOn occurrenceDateTime occurrencePeriod reasonCode',
 })
 

@@ -33,6 +33,7 @@ describe('an observation of a polyp', () => {
     ['that it is a polyp of the colon', { valueCodeableConcept: snomed('68496003') }, 1],
     ['its shape', { valueCodeableConcept: fact('sessile') }, 1],
     ['its size', { valueQuantity: quantity(6, 'mm') }, 1],
+    ['its size in a unit of words', { valueQuantity: { value: 6, unit: 'mm' } }, 1],
     ['its size in words', { valueString: '6 mm' }, 1],
     ['three, as a quantity of polyps', { valueQuantity: quantity(3, '{polyps}') }, 3],
     ['three, as a quantity without a unit', { valueQuantity: { value: 3 } }, 3],
@@ -44,6 +45,8 @@ describe('an observation of a polyp', () => {
   it.each([
     ['in words', { valueString: 'multiple' }],
     ['in a code of its own', { valueCodeableConcept: { coding: [{ system: 'http://site.example', code: 'P9' }] } }],
+    ['in a unit that nobody knows', { valueQuantity: { value: 6, unit: 'dots' } }],
+    ['with half of a unit', { valueQuantity: { value: 6, system: 'http://unitsofmeasure.org' } }],
     ['with half a polyp', { valueQuantity: { value: 2.5 } }],
     ['with "more than five"', { valueQuantity: { value: 5, comparator: '>' } }],
     ['with normal tissue', { valueCodeableConcept: snomed('30389008') }],

@@ -279,35 +279,33 @@ const inResult = (...results: Observation[]): Part => ({
 const sized = [
   { valueQuantity: quantity(6, 'mm') },
   { valueRange: { low: quantity(6, 'mm'), high: quantity(6, 'mm') } },
-  { valueInteger: 6 },
-  { valueString: '6 mm' },
+]
+const namedPolyp = (id: string, rest: Partial<Observation>) => observation(id, snomed('68496003'), rest)
+const acts = [
+  part('polypectomy-0', coded('http://www.ama-assn.org/go/cpt', '45390')),
+  { ...part('polypectomy-1', ours('polypectomy')), usedCode: [ours('cold-snare')] },
+  part('tattoo-2', ours('tattoo')),
 ]
 const polyps: readonly Part[] = [
-  ...sized.flatMap((size) => [
-    { resources: [polyp({ component: [{ code: ours('polyp-size'), ...size }] })] },
-    { resources: [polyp(size)] },
-    {
-      resources: [
-        polyp({}),
-        observation('size', ours('polyp-size'), { focus: [at('Observation/example-polyp')], ...size }),
-      ],
-    },
-  ]),
+  { resources: [polyp({ component: [{ code: ours('polyp-size'), ...sized[1] }] })] },
+  {
+    resources: sized.flatMap((size, index) => [
+      namedPolyp(`own-${index}`, size),
+      namedPolyp(`apart-${index}`, {}),
+      observation(`size-${index}`, ours('polyp-size'), { focus: [at(`Observation/example-apart-${index}`)], ...size }),
+    ]),
+  },
   {
     resources: [
       condition('polyp', snomed('68496003'), { encounter, recordedDate: '2026-03-10', bodySite: [ours('caecum')] }),
     ],
   },
-  ...[
-    part('removal', coded('http://www.ama-assn.org/go/cpt', '45390')),
-    part('removal', ours('polypectomy')),
-    part('tattoo', ours('tattoo')),
-  ].map((act) => ({
-    resources: [
-      polyp({}),
-      { ...act, reasonReference: [at('Observation/example-polyp')], usedCode: [ours('cold-snare')] } as FhirResource,
-    ],
-  })),
+  {
+    resources: acts.flatMap((act, index) => [
+      namedPolyp(`taken-${index}`, {}),
+      { ...act, reasonReference: [at(`Observation/example-taken-${index}`)] },
+    ]),
+  },
 ]
 const findings: readonly Part[] = [
   { resources: [condition('polyp', snomed('68496003'), { encounter, recordedDate: '2026-03-10' })] },
