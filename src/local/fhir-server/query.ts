@@ -3,10 +3,16 @@ import { Refusal } from './refusal.ts'
 import type { TypeIndex } from './resource-index.ts'
 import { type SearchParameter, searchParameters } from './search-parameters.ts'
 
-/** One condition of a search: the positions that satisfy it, or a test of one position. */
-export type Condition =
-  | { readonly positions: readonly number[] }
-  | { readonly test: (index: TypeIndex, position: number) => boolean }
+/** One condition of a search: a test of one position and, where an index has them, the positions that satisfy it. */
+export interface Condition {
+  readonly test: (index: TypeIndex, position: number) => boolean
+  readonly indexed?: {
+    /** At most so many positions. */
+    readonly most: number
+    /** In order, each once. */
+    readonly positions: () => number[]
+  }
+}
 
 /**
  * Reads one `name=value` of a search into a condition.
@@ -33,7 +39,15 @@ export function readCondition(type: string, index: TypeIndex, name: string, valu
     parameter.kind === 'reference' ? referenceKeys(parameter, bare, plain(choice), base) : [tokenKey(choice)],
   )
   const found = index.positions(bare)
-  return { positions: [...new Set(keys.flatMap((key) => found.get(key) ?? []))].sort((one, other) => one - other) }
+  const lists = keys.flatMap((key) => [found.get(key) ?? []])
+  const wanted = new Set(keys)
+  return {
+    test: (one, position) => one.keys(bare)[position]?.some((key) => wanted.has(key)) ?? false,
+    indexed: {
+      most: lists.reduce((sum, { length }) => sum + length, 0),
+      positions: () => [...new Set(lists.flat())].sort((one, other) => one - other),
+    },
+  }
 }
 
 function missing(parameter: SearchParameter, name: string, value: string): Condition {

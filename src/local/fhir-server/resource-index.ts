@@ -13,6 +13,8 @@ export interface TypeIndex {
   readonly resources: readonly Stored[]
   /** Positions by `system|code`, `|code` and bare code; or by `Type/id` for a reference. */
   positions(name: string): ReadonlyMap<string, readonly number[]>
+  /** The same keys, by position. */
+  keys(name: string): readonly (readonly string[])[]
   /** Stretches of time by position. */
   ranges(name: string): readonly (readonly DateRange[])[]
 }
@@ -51,12 +53,18 @@ function indexType(type: string, unordered: readonly Stored[]): TypeIndex {
   const resources = [...unordered].sort((one, other) => (one.id < other.id ? -1 : 1))
   const known = searchParameters[type] ?? {}
   const positions = new Map<string, Map<string, number[]>>()
+  const keys = new Map<string, readonly string[][]>()
   const ranges = new Map<string, DateRange[][]>()
   return {
     resources,
     positions(name) {
       const made = positions.get(name) ?? indexKeys(resources, known[name])
       positions.set(name, made)
+      return made
+    },
+    keys(name) {
+      const made = keys.get(name) ?? keysByPosition(this.positions(name), resources.length)
+      keys.set(name, made)
       return made
     },
     ranges(name) {
@@ -71,6 +79,13 @@ function indexType(type: string, unordered: readonly Stored[]): TypeIndex {
       return made
     },
   }
+}
+
+/** The index the other way round: the keys of each resource, by its position. */
+function keysByPosition(positions: ReadonlyMap<string, readonly number[]>, length: number): readonly string[][] {
+  const keys: string[][] = Array.from({ length }, () => [])
+  for (const [key, list] of positions) for (const position of list) keys[position]?.push(key)
+  return keys
 }
 
 function indexKeys(resources: readonly Stored[], parameter: SearchParameter | undefined): Map<string, number[]> {

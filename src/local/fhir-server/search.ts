@@ -1,6 +1,6 @@
 import type { Bundle, BundleEntry } from 'fhir/r4'
 import { type Pairs, readPage, type ServerOptions, writePage } from './paging.ts'
-import { readCondition } from './query.ts'
+import { type Condition, readCondition } from './query.ts'
 import { Refusal } from './refusal.ts'
 import type { ResourceIndex, Stored, TypeIndex } from './resource-index.ts'
 import { searchParameters, valuesAt } from './search-parameters.ts'
@@ -107,14 +107,13 @@ function readJoin(name: '_include' | '_revinclude', value: string, type: string)
 
 function findPositions(type: string, index: TypeIndex, filters: Pairs, base: string): number[] {
   const conditions = filters.map(([name, value]) => readCondition(type, index, name, value, base))
-  const lists = conditions.flatMap((condition) => ('positions' in condition ? [condition.positions] : []))
-  lists.sort((one, other) => one.length - other.length)
-  const [shortest = [...index.resources.keys()], ...others] = lists
-  const sets = others.map((list) => new Set(list))
-  const tests = conditions.flatMap((condition) => ('test' in condition ? [condition.test] : []))
-  return shortest.filter(
-    (position) => sets.every((set) => set.has(position)) && tests.every((test) => test(index, position)),
-  )
+  // The shortest list of an index is walked, and every other condition asked of what stands in it.
+  let first: Condition | undefined
+  for (const one of conditions)
+    if (one.indexed && one.indexed.most < (first?.indexed?.most ?? Number.POSITIVE_INFINITY)) first = one
+  const positions = first?.indexed?.positions() ?? [...index.resources.keys()]
+  const others = conditions.filter((one) => one !== first)
+  return positions.filter((position) => others.every(({ test }) => test(index, position)))
 }
 
 /** In order of id, unless the options ask for another order and the client asked for none. */
