@@ -1,7 +1,7 @@
 import { compile } from '../criteria/compile.ts'
 import type { Criterion } from '../criteria/criterion.ts'
 import type { Colonoscopy } from '../record/colonoscopy.ts'
-import type { MeasureDefinition } from './measure.ts'
+import type { Beside, MeasureDefinition } from './measure.ts'
 
 type Test = (record: Colonoscopy) => boolean | undefined
 type Observe = (record: Colonoscopy) => number | undefined
@@ -10,14 +10,18 @@ type Observe = (record: Colonoscopy) => number | undefined
 export interface CompiledMeasure {
   readonly definition: MeasureDefinition
   readonly initialPopulation: Test
-  readonly denominator: Test
+  /** Absent for a cohort. */
+  readonly denominator: Test | undefined
   readonly exclusion: Test | undefined
   readonly exception: Test | undefined
   readonly numerator: Test | undefined
   readonly observation: Observe | undefined
   readonly observationLower: Observe | undefined
   readonly observationUpper: Observe | undefined
-  readonly countedBeside: Test | undefined
+  readonly denominatorObservation: Observe | undefined
+  readonly itemsNotRecorded: Observe | undefined
+  readonly itemsUndecided: Observe | undefined
+  readonly besides: readonly { readonly population: Beside['population']; readonly test: Test }[]
 }
 
 /** The build step has checked that tests yield booleans and observations numbers; the narrowing here only restates it. */
@@ -29,13 +33,16 @@ export function compileMeasure(definition: MeasureDefinition): CompiledMeasure {
   return {
     definition,
     initialPopulation: test(criteria.initialPopulation),
-    denominator: test(criteria.denominator),
+    denominator: criteria.denominator && test(criteria.denominator),
     exclusion: criteria.exclusion && test(criteria.exclusion),
     exception: criteria.exception && test(criteria.exception),
     numerator: criteria.numerator && test(criteria.numerator),
     observation: observe(criteria.observation),
     observationLower: observe(criteria.observationLower),
     observationUpper: observe(criteria.observationUpper),
-    countedBeside: criteria.countedBeside && test(criteria.countedBeside),
+    denominatorObservation: observe(criteria.denominatorObservation),
+    itemsNotRecorded: observe(criteria.itemsNotRecorded),
+    itemsUndecided: observe(criteria.itemsUndecided),
+    besides: definition.besides.map(({ population, criterion }) => ({ population, test: test(criterion) })),
   }
 }

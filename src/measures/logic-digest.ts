@@ -5,7 +5,7 @@ import type { Measure } from 'fhir/r4'
  * descriptions, citations and dates may change without a new version; this may not.
  */
 export async function logicDigest(measure: Measure): Promise<string> {
-  const deciding = ['event-window', 'counted-beside', 'attribution']
+  const deciding = ['event-window', 'counted-beside', 'attribution', 'review-list']
   const logic = {
     scoring: measure.scoring?.coding?.[0]?.code,
     extension: measure.extension?.filter(({ url }) => deciding.some((name) => url.endsWith(`/${name}`))),

@@ -28,7 +28,7 @@ export function Facts({ result, rows }: { result: MeasureResult; rows: readonly 
           ? `95 %, ${whole.interval.method}`
           : 'None for the whole: no rate, or no spread between examinations'}
       </Fact>
-      <Fact name="Attribution">{attributionInWords}</Fact>
+      <Fact name="Attribution">{attributionInWords(measure)}</Fact>
       {volumes.length > 1 ? <Fact name="Examinations counted per practitioner">{volumeInWords(volumes)}</Fact> : null}
     </dl>
   )

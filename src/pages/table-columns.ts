@@ -14,7 +14,6 @@ const apart = ({ apart }: GroupResult, ...reasons: readonly ApartReason[]): numb
 
 /** Columns that stand only where at least one row has a number in them, with the number they hold. */
 const optional: readonly (Omit<Column, 'cell'> & { readonly count: (group: GroupResult) => number })[] = [
-  { section: 'Worth a look', heading: 'No proof possible', count: (g) => apart(g, 'beside') },
   {
     section: 'Worth a look',
     heading: 'Exclusion not recorded',
@@ -35,8 +34,12 @@ const optional: readonly (Omit<Column, 'cell'> & { readonly count: (group: Group
   { section: 'Not decided', heading: 'Not available', count: (g) => apart(g, 'not-available') },
 ]
 
+/** What is counted beside has a letter in the table, and its words in the list under it. */
+export const besideLetter = (place: number): string => String.fromCharCode(65 + place)
+
 /** The columns after the rate: what it is made of, and every reason for which some row has an examination apart. */
-export function columnsFor(rows: readonly Row[], { scoring, eventWindowDays }: MeasureDefinition): Column[] {
+export function columnsFor(rows: readonly Row[], measure: MeasureDefinition): Column[] {
+  const { scoring, eventWindowDays } = measure
   const inRate: Column[] =
     scoring === 'proportion'
       ? [
@@ -55,7 +58,12 @@ export function columnsFor(rows: readonly Row[], { scoring, eventWindowDays }: M
           },
           { section: 'In the rate', heading: 'Counted', cell: (group) => number.format(counted(group)) },
         ]
-  const used = optional.filter(({ count }) => rows.some(({ group }) => count(group) > 0))
+  const besides = measure.besides.map((_, place) => ({
+    section: 'Worth a look' as const,
+    heading: `Beside ${besideLetter(place)}`,
+    count: (group: GroupResult) => group.besides[place] ?? 0,
+  }))
+  const used = [...besides, ...optional].filter(({ count }) => rows.some(({ group }) => count(group) > 0))
   return [
     ...inRate,
     ...used.map(

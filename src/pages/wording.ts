@@ -18,6 +18,7 @@ export const absentInBrief = {
   'too-little-settled': 'too little settled yet',
   'nothing-recorded': 'outcome not recorded in any',
   'nobody-eligible': 'no examination in the denominator',
+  'no-score': 'a count, not a rate',
 } as const satisfies Record<AbsentReason, string>
 
 export const whyAbsent = ({ absentBecause }: GroupResult): string =>

@@ -12,7 +12,6 @@ export const apartInWords = {
   'later-excepted': 'after the last settled day: excepted',
   'later-not-recorded': 'after the last settled day: not recorded',
   'exclusion-not-recorded': 'kept in, though the record does not say whether an exclusion applies',
-  beside: 'counted as not met, though no proof could ever have come (for example tissue not retrieved)',
   out: 'outside the measure',
   'not-available': 'read from a source that does not send what the measure needs',
   unattributed: 'in the unit’s figures, but in no practitioner’s',
@@ -25,4 +24,5 @@ export const absentInWords = {
   'too-little-settled': 'Less than half of the eligible examinations of the period lie on settled days.',
   'nothing-recorded': 'The record does not decide the outcome of any examination of the period.',
   'nobody-eligible': 'No examination of the period is in the denominator.',
+  'no-score': 'This measure is a count.',
 } as const satisfies Record<AbsentReason, string>

@@ -19,14 +19,22 @@ export type PopulationCode =
   | 'measure-population-exclusion'
   | 'measure-observation'
 
-/** The stratifiers of every report, and the strata of examinations that have no unit or no practitioner. */
+/** The stratifiers of every report, and the strata of examinations of which what they divide by is not recorded. */
 export const stratumWords = {
   unit: 'Unit',
   practitioner: 'Practitioner',
+  month: 'Month',
+  'referral-reason': 'Referral reason',
+  sex: 'Sex',
+  'age-band': 'Age band',
+  attachment: 'Distal attachment',
+  'not-recorded': 'Not recorded',
   'unit-unassigned': 'Unit not assigned',
   unattributed: 'Not attributed to a practitioner',
 } as const
 export type StratumWord = keyof typeof stratumWords
+
+export const isStratumWord = (word: string): word is StratumWord => Object.hasOwn(stratumWords, word)
 
 export const concept = (system: string, code: string): CodeableConcept => ({ coding: [{ system, code }] })
 
@@ -42,4 +50,5 @@ export const dataAbsentReason = {
   'too-little-settled': 'temp-unknown',
   'nothing-recorded': 'unknown',
   'nobody-eligible': 'not-applicable',
+  'no-score': 'not-applicable',
 } as const satisfies Record<AbsentReason, string>

@@ -1,6 +1,6 @@
 import type { Extension } from 'fhir/r4'
 import { structure } from '../fhir/canonical.ts'
-import type { Standard } from '../measures/measure.ts'
+import type { MeasureDefinition, Standard } from '../measures/measure.ts'
 import { type AbsentReason, apartReasons, type GroupResult } from '../tally/result.ts'
 import { dataAbsentReason } from './codes.ts'
 
@@ -40,6 +40,35 @@ export function apartExtensions(apart: GroupResult['apart']): Extension[] {
   })
 }
 
+/**
+ * What is counted beside the populations, in the order of the measure; and of a ratio of things, those that stand apart. Only
+ * numbers above zero.
+ */
+export function besideExtensions({ besides }: MeasureDefinition, group: GroupResult): Extension[] {
+  const { itemsNotRecorded = 0, itemsUndecided = 0 } = group.settled
+  return [
+    ...besides.flatMap(({ description, population }, place) => {
+      const count = group.besides[place] ?? 0
+      if (count === 0) return []
+      return [
+        complex('beside-count', [
+          { url: 'description', valueString: description },
+          { url: 'population', valueCode: population },
+          { url: 'count', valueInteger: count },
+        ]),
+      ]
+    }),
+    ...(itemsNotRecorded + itemsUndecided === 0
+      ? []
+      : [
+          complex('items-apart-count', [
+            { url: 'notRecorded', valueInteger: itemsNotRecorded },
+            { url: 'eligibilityNotRecorded', valueInteger: itemsUndecided },
+          ]),
+        ]),
+  ]
+}
+
 /** Bounds of the score over the settled days, and over the whole period with pending examinations. */
 export function boundsExtensions({ bounds, wholePeriodBounds, readBounds }: GroupResult): Extension[] {
   const of = (scope: string, limits: { lower: number; upper: number }, more: Extension[]): Extension =>
@@ -66,12 +95,13 @@ export function absentExtensions(because: AbsentReason | undefined): Extension[]
   ]
 }
 
-export function standardExtension({ name, minimum, aspirational, fromMemory }: Standard): Extension {
+export function standardExtension({ name, minimum, aspirational, fromMemory, stratum }: Standard): Extension {
   return complex('standard', [
     { url: 'name', valueString: name },
     ...(minimum === undefined ? [] : [decimal('minimum', minimum)]),
     ...(aspirational === undefined ? [] : [decimal('aspirational', aspirational)]),
     { url: 'fromMemory', valueBoolean: fromMemory },
+    ...(stratum === undefined ? [] : [{ url: 'stratum', valueString: stratum }]),
   ])
 }
 

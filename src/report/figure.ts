@@ -7,18 +7,25 @@ interface Scale {
   readonly unit: string
 }
 
+/** UCUM codes as people say them. */
+const spoken: Readonly<Record<string, string>> = { min: 'minutes', d: 'days', ug: 'µg' }
+
 /**
  * Rare events are read per 1,000, other proportions in per cent; everything else in the unit of its score. UCUM codes
  * that people do not say aloud are put into words.
  */
-export function scaleOf({ scoring, scoreUnit, eventWindowDays }: MeasureDefinition): Scale {
+export function scaleOf(measure: MeasureDefinition): Scale {
+  const { scoring, scoreUnit, eventWindowDays, needs, criteria } = measure
+  if (scoring === 'cohort') return { factor: 1, decimals: 0, unit: 'examinations' }
   if (scoring === 'proportion') {
-    return eventWindowDays === undefined
+    // Cancers are counted among cancers, not among examinations: no rare event.
+    return eventWindowDays === undefined || needs.includes('cancers')
       ? { factor: 100, decimals: 1, unit: '%' }
       : { factor: 1000, decimals: 2, unit: 'per 1,000' }
   }
+  if (criteria.denominatorObservation) return { factor: 100, decimals: 1, unit: '%' }
   if (scoreUnit === '1') return { factor: 1, decimals: 2, unit: 'per examination' }
-  return { factor: 1, decimals: 1, unit: scoreUnit === 'min' ? 'minutes' : scoreUnit }
+  return { factor: 1, decimals: 1, unit: spoken[scoreUnit] ?? scoreUnit }
 }
 
 /** @returns the number as people read it, for example `31.4 %` for a proportion of 0.3137 */

@@ -1,4 +1,4 @@
-import type { MeasureDefinition } from '../measures/measure.ts'
+import type { Attribution, MeasureDefinition, Standard } from '../measures/measure.ts'
 import { apartReasons, type GroupResult, type MeasureResult } from '../tally/result.ts'
 import { absentInWords, apartInWords } from './apart-in-words.ts'
 import { figure, figures } from './figure.ts'
@@ -15,6 +15,7 @@ export function scopeInWords({ scope, period }: MeasureResult): string {
 
 /** The score with its interval and the counts it is made of, or why there is none. */
 export function scoreInWords(measure: MeasureDefinition, group: GroupResult): string {
+  if (measure.scoring === 'cohort') return `${examinations(group.settled.met)}.`
   if (group.score === undefined) {
     return `No figure is given. ${group.absentBecause ? absentInWords[group.absentBecause] : 'The reason is not known.'}`
   }
@@ -25,9 +26,12 @@ export function scoreInWords(measure: MeasureDefinition, group: GroupResult): st
 }
 
 /** `6 of 20 examinations`; for a mean or ratio the number of examinations and the sum of what was observed. */
-export function countsInWords({ scoring }: MeasureDefinition, { settled }: GroupResult): string {
+export function countsInWords({ scoring, criteria }: MeasureDefinition, { settled }: GroupResult): string {
   const counted = settled.met + settled.notMet
   if (scoring === 'proportion') return `${settled.met} of ${examinations(counted)}`
+  if (scoring === 'cohort') return examinations(settled.met)
+  if (criteria.denominatorObservation)
+    return `${settled.valueSum ?? 0} of ${settled.overSum ?? 0} in ${examinations(counted)}`
   return settled.valueSum === undefined
     ? `from ${examinations(counted)}`
     : `a sum of ${Number(settled.valueSum.toFixed(3))} over ${examinations(counted)}`
@@ -87,20 +91,49 @@ export function eventsInWords({ measure, eventsKnownBy }: MeasureResult): string
 
 /** The published standard, and whether its figures were re-read. */
 export function standardInWords(measure: MeasureDefinition): string {
-  const { standard } = measure
-  if (!standard) return 'This measure is descriptive: it has no published standard.'
+  const { standard, stratumStandards } = measure
+  const all = [...(standard ? [standard] : []), ...stratumStandards]
+  if (all.length === 0) return 'This measure is descriptive: it has no published standard.'
+  return all.map((one) => oneStandard(measure, one)).join(' ')
+}
+
+function oneStandard(measure: MeasureDefinition, standard: Standard): string {
+  const least = measure.improvement === 'decrease' ? 'at most' : 'minimum'
   const parts = [
-    ...(standard.minimum === undefined ? [] : [`minimum ${figure(measure, standard.minimum)}`]),
+    ...(standard.minimum === undefined ? [] : [`${least} ${figure(measure, standard.minimum)}`]),
     ...(standard.aspirational === undefined ? [] : [`aspirational ${figure(measure, standard.aspirational)}`]),
   ]
   const figuresGiven = parts.length === 0 ? 'it states no figure' : parts.join(', ')
   const memory = standard.fromMemory
     ? ' This is recalled from memory and has not been checked against the publication.'
     : ''
-  return `Standard: ${standard.name}: ${figuresGiven}.${memory}`
+  const where = standard.stratum === undefined ? '' : ` (${standard.stratum.replace('=', ': ')})`
+  return `Standard: ${standard.name}${where}: ${figuresGiven}.${memory}`
 }
 
-export const attributionInWords = 'An examination counts for the person who performed it.'
+const attributionWords: Readonly<Record<Attribution, string>> = {
+  operator: 'An examination counts for the person who performed it.',
+  'supervisor-in-room': 'An examination counts for the person who supervised it in the room.',
+  'operator-or-supervisor-in-room':
+    'An examination counts for the person who performed it, and for the person who supervised it in the room.',
+  'unit-only': 'An examination counts for its unit only: no figure of a person is made.',
+}
+
+/** For whom an examination counts. */
+export const attributionInWords = ({ attribution }: MeasureDefinition): string => attributionWords[attribution]
+
+/** What is counted beside the populations, each with its number, and the things of which the outcome is not recorded. */
+export function besideLines({ besides }: MeasureDefinition, group: GroupResult): string[] {
+  const { itemsNotRecorded = 0, itemsUndecided = 0 } = group.settled
+  return [
+    ...besides.flatMap(({ description }, place) => {
+      const count = group.besides[place] ?? 0
+      return count > 0 ? [`${count} counted beside: ${description}`] : []
+    }),
+    ...(itemsNotRecorded > 0 ? [`${itemsNotRecorded} belong to it, but their outcome is not recorded`] : []),
+    ...(itemsUndecided > 0 ? [`${itemsUndecided} of which it is not recorded whether they belong to it`] : []),
+  ]
+}
 
 /** What was read but belongs to no period or could not be used, by reason. */
 export function leftOutLines({ leftOut }: MeasureResult): string[] {

@@ -1,8 +1,15 @@
 import type { Extension, MeasureReport, MeasureReportGroup, Reference } from 'fhir/r4'
 import { structure } from '../fhir/canonical.ts'
+import type { MeasureDefinition } from '../measures/measure.ts'
 import type { MeasureResult } from '../tally/result.ts'
 import { concept, improvementSystem } from './codes.ts'
-import { apartExtensions, boundsExtensions, leftOutExtensions, standardExtension } from './extensions.ts'
+import {
+  apartExtensions,
+  besideExtensions,
+  boundsExtensions,
+  leftOutExtensions,
+  standardExtension,
+} from './extensions.ts'
 import { measureScore } from './measure-score.ts'
 import { messages, messagesUrl } from './messages.ts'
 import { narrative } from './narrative.ts'
@@ -39,9 +46,14 @@ export function measureReport(result: MeasureResult, context: ReportContext): Me
     date: context.date,
     ...(reporter ? { reporter } : {}),
     period: { start: period.start, end: period.end },
-    improvementNotation: measure.resource.improvementNotation ?? concept(improvementSystem, measure.improvement),
+    ...improvementOf(measure),
     group: [group(result)],
   }
+}
+
+const improvementOf = ({ resource, improvement }: MeasureDefinition): Pick<MeasureReport, 'improvementNotation'> => {
+  const notation = resource.improvementNotation ?? (improvement && concept(improvementSystem, improvement))
+  return notation ? { improvementNotation: notation } : {}
 }
 
 /** Source: FHIR R4 (4.0.1), Data Types, instant. */
@@ -54,6 +66,7 @@ function extensionsOf({ measure, asOf, settledThrough, leftOut }: MeasureResult)
     ...(settledThrough === undefined ? [] : [{ url: structure('settled-through'), valueDate: settledThrough }]),
     { url: structure('attribution'), valueCode: measure.attribution },
     ...(measure.standard ? [standardExtension(measure.standard)] : []),
+    ...measure.stratumStandards.map(standardExtension),
     ...leftOutExtensions(leftOut),
   ]
 }
@@ -77,13 +90,13 @@ function reporterOf({ scope }: MeasureResult): Reference | undefined {
 function group(result: MeasureResult): MeasureReportGroup {
   const { measure, whole } = result
   const declared = measure.resource.group?.[0]
-  const extension = [...apartExtensions(whole.apart), ...boundsExtensions(whole)]
+  const extension = [...apartExtensions(whole.apart), ...besideExtensions(measure, whole), ...boundsExtensions(whole)]
   return {
     ...(declared?.id === undefined ? {} : { id: declared.id }),
     ...(extension.length === 0 ? {} : { extension }),
     ...(declared?.code === undefined ? {} : { code: declared.code }),
     population: populations(measure, whole),
-    measureScore: measureScore(measure, whole),
+    ...(measure.scoring === 'cohort' ? {} : { measureScore: measureScore(measure, whole) }),
     stratifier: stratifiers(result),
   }
 }

@@ -32,6 +32,7 @@ function countsOf({ scoring, criteria }: MeasureDefinition, settled: GroupResult
   const initial: Counted = { code: 'initial-population', count: initialPopulation }
   const observation = (of: NonNullable<Counted['observed']>['of'], count: number, total: number): Counted[] =>
     sum === undefined ? [] : [{ code: 'measure-observation', count, observed: { sum: total, of } }]
+  if (scoring === 'cohort') return [initial]
   if (scoring === 'continuous-variable') {
     return [
       initial,
@@ -49,7 +50,11 @@ function countsOf({ scoring, criteria }: MeasureDefinition, settled: GroupResult
     { code: 'numerator', count: met },
   ]
   if (scoring === 'proportion') return common
-  // The denominator of a ratio observes 1 per examination.
+  if (criteria.denominatorObservation) {
+    const over = settled.overSum ?? 0
+    return [...common, ...observation('numerator', met, sum ?? 0), ...observation('denominator', met, over)]
+  }
+  // Where nothing is said of it, the denominator of a ratio observes 1 per examination.
   return [
     ...common,
     ...observation('numerator', met, sum ?? 0),

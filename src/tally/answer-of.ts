@@ -1,4 +1,5 @@
 import type { CompiledMeasure } from '../measures/compiled-measure.ts'
+import type { Beside } from '../measures/measure.ts'
 import type { Colonoscopy } from '../record/colonoscopy.ts'
 import type { Answer } from './answer.ts'
 
@@ -32,7 +33,7 @@ const plain = {
  */
 export function answerOf(measure: CompiledMeasure, record: Colonoscopy, settlement: Settlement): Answer {
   const inPopulation = measure.initialPopulation(record)
-  const inDenominator = measure.denominator(record)
+  const inDenominator = measure.denominator === undefined ? inPopulation : measure.denominator(record)
   const isPending = () => !isSettled(measure, record, settlement)
   if (inPopulation === false || inDenominator === false) return inPopulation ? plain.outOfDenominator : plain.out
   if (inPopulation === undefined || inDenominator === undefined) {
@@ -41,12 +42,17 @@ export function answerOf(measure: CompiledMeasure, record: Colonoscopy, settleme
     return inPopulation ? plain.denominatorNotRecorded : plain.eligibilityNotRecorded
   }
   const excluded = measure.exclusion?.(record) ?? (measure.exclusion ? undefined : false)
-  if (excluded === true) return plain.excluded
+  if (excluded === true) {
+    const besides = besidesOf(measure, record, 'excluded')
+    return besides === undefined ? plain.excluded : { code: 'excluded', besides }
+  }
 
-  const { scoring } = measure.definition
   const met = measure.numerator ? measure.numerator(record) : true
   const value = measure.observation?.(record)
-  const observed = scoring === 'proportion' || value !== undefined
+  const over = measure.denominatorObservation?.(record)
+  const valued = measure.observation !== undefined
+  const observed =
+    !valued || (value !== undefined && (measure.denominatorObservation === undefined || over !== undefined))
   const code = ((): Answer['code'] => {
     if (isPending()) return 'pending'
     if (met === undefined || (met && !observed)) return 'not-recorded'
@@ -55,17 +61,47 @@ export function answerOf(measure: CompiledMeasure, record: Colonoscopy, settleme
   })()
 
   const answer: { -readonly [Part in keyof Answer]: Answer[Part] } = { code }
-  if (scoring !== 'proportion') {
+  if (valued) {
     if (code === 'met' && value !== undefined) answer.value = value
-    const lower = measure.observationLower?.(record)
-    const upper = measure.observationUpper?.(record)
-    if (lower !== undefined) answer.lower = lower
-    if (upper !== undefined) answer.upper = upper
+    if (over === undefined) {
+      const lower = measure.observationLower?.(record)
+      const upper = measure.observationUpper?.(record)
+      if (lower !== undefined) answer.lower = lower
+      if (upper !== undefined) answer.upper = upper
+    } else if (value !== undefined) {
+      const unknown = measure.itemsNotRecorded?.(record) ?? 0
+      answer.over = over
+      answer.lower = value
+      answer.upper = value + unknown
+      if (unknown > 0) answer.itemsNotRecorded = unknown
+      const undecided = measure.itemsUndecided?.(record) ?? 0
+      if (undecided > 0) answer.itemsUndecided = undecided
+    }
   }
   if (excluded === undefined) answer.exclusionUnrecorded = true
-  if (code === 'pending' && met === true && scoring === 'proportion') answer.alreadyMet = true
-  if ((code === 'met' || code === 'not-met') && measure.countedBeside?.(record) === true) answer.beside = true
+  if (code === 'pending' && met === true && !valued) answer.alreadyMet = true
+  const besides = besidesOf(measure, record, code)
+  if (besides !== undefined) answer.besides = besides
   return answer
+}
+
+/** Populations of which an answer is a member. */
+const populationsOf: Readonly<Partial<Record<Answer['code'], readonly Beside['population'][]>>> = {
+  excluded: ['denominator-exclusion'],
+  met: ['numerator', 'denominator'],
+  'not-met': ['denominator'],
+}
+
+function besidesOf({ besides }: CompiledMeasure, record: Colonoscopy, code: Answer['code']): number[] | undefined {
+  const populations = populationsOf[code]
+  if (besides.length === 0 || populations === undefined) return undefined
+  let found: number[] | undefined
+  for (const [index, { population, test }] of besides.entries()) {
+    if (!populations.includes(population) || test(record) !== true) continue
+    found ??= []
+    found.push(index)
+  }
+  return found
 }
 
 /** Whether the examination's own report may still come: not beyond the lag, after which it never will. */

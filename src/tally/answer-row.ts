@@ -18,6 +18,7 @@ export interface AnswerRow {
   readonly unit: string | undefined
   readonly operator: string | undefined
   readonly supervisor: string | undefined
+  readonly supervisorInRoom: boolean | undefined
   readonly operatorRole: Colonoscopy['operatorRole']
   readonly referralReason: Colonoscopy['referralReason']
   readonly sex: Colonoscopy['sex']
@@ -50,6 +51,7 @@ export function answerRow(
     unit: record.unit,
     operator: record.operator,
     supervisor: record.supervisor,
+    supervisorInRoom: record.supervisorInRoom,
     operatorRole: record.operatorRole,
     referralReason: record.referralReason,
     sex: record.sex,

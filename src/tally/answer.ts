@@ -24,6 +24,11 @@ export interface Answer {
   readonly exclusionUnrecorded?: true
   /** Pending, but the numerator is true already: an event to review at once. */
   readonly alreadyMet?: true
-  /** Counted beside, for example a polyp that can have no histology. */
-  readonly beside?: true
+  /** Things the value is a part of, where a ratio counts things and not examinations. */
+  readonly over?: number
+  /** Of those things: outcome not recorded, and not recorded whether they belong. */
+  readonly itemsNotRecorded?: number
+  readonly itemsUndecided?: number
+  /** Which of the measure's besides count it, by their place there. */
+  readonly besides?: readonly number[]
 }

@@ -1,5 +1,5 @@
 import type { Unit } from '../config.ts'
-import type { MeasureDefinition } from '../measures/measure.ts'
+import type { MeasureDefinition, Stratifier } from '../measures/measure.ts'
 import type { Interval } from '../statistics/interval.ts'
 
 /** Counts and statistics of one group: the whole report, one unit, or one practitioner. */
@@ -16,7 +16,14 @@ export interface GroupResult {
     readonly notMet: number
     /** Sum of observed values (ratio, continuous variable). */
     readonly valueSum?: number
+    /** Of a ratio: what the sum is a part of, examinations or the things it counts. */
+    readonly overSum?: number
+    /** Things that a ratio counts: outcome not recorded, and not recorded whether they belong. */
+    readonly itemsNotRecorded?: number
+    readonly itemsUndecided?: number
   }
+  /** Examinations counted beside, in the order of the measure's besides. */
+  readonly besides: readonly number[]
   /** Everything that is in none of the populations above, by reason. Zero counts are left out. */
   readonly apart: Readonly<Partial<Record<ApartReason, number>>>
   /** Absent where nothing can be calculated; `absentBecause` then says why. */
@@ -48,8 +55,6 @@ export const apartReasons = [
   'later-not-recorded',
   /** Kept in, though an exclusion could not be decided. */
   'exclusion-not-recorded',
-  /** Counted beside among not met. */
-  'beside',
   /** Outside initial population or denominator. */
   'out',
   /** The source does not feed what the measure needs. */
@@ -70,10 +75,24 @@ export type AbsentReason =
   | 'nothing-recorded'
   /** No examination is in the denominator. */
   | 'nobody-eligible'
+  /** A cohort is counted and not divided. */
+  | 'no-score'
 
 export interface Stratum extends GroupResult {
   /** Unit id, or practitioner key; absent for examinations without one. */
   readonly key?: string
+}
+
+/** Examinations that have the same of every dimension of a stratifier. */
+export interface Cell extends GroupResult {
+  /** One key per dimension; undefined where that is not recorded. */
+  readonly keys: readonly (string | undefined)[]
+}
+
+/** The strata of one further stratifier of a measure. */
+export interface Division {
+  readonly stratifier: Stratifier
+  readonly cells: readonly Cell[]
 }
 
 /** One measure over one period: everything a MeasureReport or a page says. */
@@ -88,7 +107,12 @@ export interface MeasureResult {
   readonly scope: { readonly unit?: Unit; readonly practitioner?: string }
   readonly whole: GroupResult
   readonly units: readonly Stratum[]
+  /** Empty where the measure counts for the unit only. */
   readonly practitioners: readonly Stratum[]
+  /** The other stratifiers of the measure: by month, by reason, by several things combined. */
+  readonly divisions: readonly Division[]
+  /** Of a measure whose cases are reviewed: every one, as source/Procedure/id, in order of day. */
+  readonly cases: readonly string[]
   /** How events become known, of every source in the report; only where the measure has an event window. */
   readonly eventsKnownBy: readonly string[]
   /** Colonoscopies that were read but not owned by any period or refused, by reason. */

@@ -1,11 +1,14 @@
 import type { Source, Unit } from '../config.ts'
 import { dateOfEpochDay, epochDay } from '../fhir/dates.ts'
-import type { MeasureDefinition } from '../measures/measure.ts'
+import type { MeasureDefinition, Stratifier } from '../measures/measure.ts'
+import type { Answer } from './answer.ts'
 import type { AnswerRow } from './answer-row.ts'
 import { missingFeeds } from './availability.ts'
-import { add, addCount, type Count, emptyCount } from './count.ts'
+import { addDetail, addKind, type Count, emptyCount } from './count.ts'
 import { groupResult } from './group-result.ts'
-import type { MeasureResult, Stratum } from './result.ts'
+import { type Kind, kindOf } from './kind.ts'
+import type { Cell, MeasureResult, Stratum } from './result.ts'
+import { DividedRows, type Places, personsOf } from './strata.ts'
 
 export interface TallyRequest {
   readonly measure: MeasureDefinition
@@ -21,17 +24,21 @@ export interface TallyRequest {
 }
 
 /**
- * Counts one measure over rows: whole, by unit and by practitioner. Rows come in any order; every examination once.
+ * Counts one measure over rows: whole, and by each of its stratifiers. Rows come in any order; every examination once.
  *
  * The report has one last settled day for all its groups, so that groups add up to the whole and are compared over the same
  * days.
+ *
+ * @param divided the same rows as they are divided by stratifiers: made once where several measures are counted over them
  */
 export function tally(
   request: TallyRequest,
   rows: readonly AnswerRow[],
   sources: readonly Source[],
+  divided: DividedRows = new DividedRows(rows),
 ): Omit<MeasureResult, 'leftOut' | 'incomplete'> {
   const { measure, index, period, unit, practitioner } = request
+  const { attribution } = measure
   const first = epochDay(period.start)
   const last = epochDay(period.end)
   const inPeriod = rows.filter(({ day }) => day >= first && day <= last)
@@ -45,32 +52,37 @@ export function tally(
       ),
     ]),
   )
-  const selected = inPeriod.filter(
-    (row) =>
-      (unit === undefined || row.unit === unit.id) && (practitioner === undefined || row.operator === practitioner),
-  )
+  const isSelected = (row: AnswerRow) =>
+    row.day >= first &&
+    row.day <= last &&
+    (unit === undefined || row.unit === unit.id) &&
+    (practitioner === undefined || personsOf(row, attribution).includes(practitioner))
+  const selected = inPeriod.filter(isSelected)
   const settledDay = lastSettledDay(request, selected, sources, unavailable)
 
-  // Each examination is counted once, in the cell of its unit and operator; everything else is sums of cells.
-  const cells = new Map<string | undefined, Map<string | undefined, Count>>()
-  for (const row of selected) {
+  const told = rows.map((row): Told | undefined => {
     const answer = row.answers[index]
-    if (answer === undefined) continue
+    if (answer === undefined || !isSelected(row)) return undefined
     const settled = settledDay !== undefined && row.day <= settledDay
     const available = (unavailable.get(row.source) ?? []).length === 0
-    add(cellFor(cells, row), answer, row, measure, settled, available)
-  }
-  const whole = emptyCount()
-  const units = new Map<string | undefined, Count>()
-  const practitioners = new Map<string | undefined, Count>()
-  for (const [unitKey, byOperator] of cells)
-    for (const [operator, count] of byOperator)
-      for (const sum of [whole, countFor(units, unitKey), countFor(practitioners, operator)]) addCount(sum, count)
+    const attributed = attribution === 'unit-only' || personsOf(row, attribution).length > 0
+    return { answer, settled, available, kind: kindOf(answer, { settled, available, attributed }) }
+  })
+  const everything = { strata: [[]], places: new Int32Array(rows.length) }
+  const [whole = emptyCount(measure)] = countBy([everything], told, measure).map(([, count]) => count)
   const tooLittle = isTooLittle(whole)
-  const strata = (counts: Map<string | undefined, Count>): Stratum[] =>
-    [...counts]
-      .sort(([one], [other]) => (one === undefined ? 1 : other === undefined ? -1 : one < other ? -1 : 1))
-      .map(([key, count]) => ({ ...(key !== undefined && { key }), ...groupResult(count, measure, tooLittle) }))
+  const cellsBy = (stratifier: Stratifier): Cell[] => {
+    const isOfTwo = attribution === 'operator-or-supervisor-in-room' && stratifier.dimensions.includes('practitioner')
+    const divisions = [
+      divided.by(stratifier, attribution),
+      ...(isOfTwo ? [divided.by(stratifier, attribution, 1)] : []),
+    ]
+    const asked = stratifier.dimensions.indexOf('practitioner')
+    return countBy(divisions, told, measure)
+      .filter(([keys]) => practitioner === undefined || asked < 0 || keys[asked] === practitioner)
+      .sort(([one], [other]) => inOrder(one, other))
+      .map(([keys, count]) => ({ keys, ...groupResult(count, measure, tooLittle) }))
+  }
   const asked = new Set(selected.map(({ source }) => source))
 
   return {
@@ -80,8 +92,13 @@ export function tally(
     ...(settledDay !== undefined && { settledThrough: dateOfEpochDay(settledDay) }),
     scope: { ...(unit && { unit }), ...(practitioner !== undefined && { practitioner }) },
     whole: groupResult(whole, measure, tooLittle),
-    units: strata(units),
-    practitioners: strata(practitioners),
+    units: strata(cellsBy({ id: 'unit', dimensions: ['unit'] })),
+    practitioners:
+      attribution === 'unit-only' ? [] : strata(cellsBy({ id: 'practitioner', dimensions: ['practitioner'] })),
+    divisions: measure.stratifiers
+      .filter(({ dimensions: [only, ...more] }) => more.length > 0 || (only !== 'unit' && only !== 'practitioner'))
+      .map((stratifier) => ({ stratifier, cells: cellsBy(stratifier) })),
+    cases: measure.reviewList ? casesOf(rows, told) : [],
     eventsKnownBy:
       measure.eventWindowDays === undefined
         ? []
@@ -90,22 +107,79 @@ export function tally(
   }
 }
 
-function cellFor(cells: Map<string | undefined, Map<string | undefined, Count>>, { unit, operator }: AnswerRow): Count {
-  let byOperator = cells.get(unit)
-  if (byOperator === undefined) {
-    byOperator = new Map()
-    cells.set(unit, byOperator)
-  }
-  return countFor(byOperator, operator)
+/** Cells of one dimension, each with its key. */
+const strata = (cells: readonly Cell[]): Stratum[] =>
+  cells.map(({ keys: [key], ...group }) => ({ ...(key !== undefined && { key }), ...group }))
+
+/** What one row says to the measure, and where it stands in the report. */
+interface Told {
+  readonly answer: Answer
+  readonly settled: boolean
+  readonly available: boolean
+  readonly kind: Kind
 }
 
-function countFor(counts: Map<string | undefined, Count>, key: string | undefined): Count {
-  const known = counts.get(key)
-  if (known) return known
-  const count = emptyCount()
-  counts.set(key, count)
-  return count
+/**
+ * Counts of each stratum. Examinations of one kind are counted as numbers first and looked at once per stratum: there are many
+ * examinations, many strata and many measures, and few kinds.
+ */
+function countBy(
+  divisions: readonly Places[],
+  told: readonly (Told | undefined)[],
+  measure: MeasureDefinition,
+): [keys: Cell['keys'], count: Count][] {
+  const counts = new Map<string, [Cell['keys'], Count]>()
+  for (const { strata, places } of divisions) {
+    const kinds = new Map<Kind, Int32Array>()
+    const held: (Count | undefined)[] = []
+    const countAt = (place: number): Count => {
+      const known = held[place]
+      if (known) return known
+      const keys = strata[place] ?? []
+      const name = JSON.stringify(keys.map((key) => key ?? null))
+      const [, count] = counts.get(name) ?? counts.set(name, [keys, emptyCount(measure)]).get(name) ?? []
+      const made = count ?? emptyCount(measure)
+      held[place] = made
+      return made
+    }
+    for (const [at, one] of told.entries()) {
+      const place = places[at] ?? -1
+      if (one === undefined || place < 0) continue
+      const { kind, answer, available, settled } = one
+      let times = kinds.get(kind)
+      if (times === undefined) {
+        times = new Int32Array(strata.length)
+        kinds.set(kind, times)
+      }
+      times[place] = (times[place] ?? 0) + 1
+      if (available && (measure.criteria.observation !== undefined || answer.besides !== undefined))
+        addDetail(countAt(place), answer, settled)
+    }
+    for (const [kind, times] of kinds)
+      for (const [place, number] of times.entries()) if (number > 0) addKind(countAt(place), kind, number)
+  }
+  return [...counts.values()]
 }
+
+/** By keys, in the order of the dimensions; what has no key last. */
+function inOrder(one: Cell['keys'], other: Cell['keys']): number {
+  for (const [at, key] of one.entries()) {
+    const against = other[at]
+    if (key === against) continue
+    return key === undefined ? 1 : against === undefined ? -1 : key < against ? -1 : 1
+  }
+  return 0
+}
+
+/** Examinations of a review list: settled or not, whatever the measure has found. */
+const casesOf = (rows: readonly AnswerRow[], told: readonly (Told | undefined)[]): string[] =>
+  rows
+    .filter((_, at) => {
+      const one = told[at]
+      return one?.available && (one.answer.code === 'met' || one.answer.alreadyMet === true)
+    })
+    .sort((one, other) => one.day - other.day || (one.procedure < other.procedure ? -1 : 1))
+    .map(({ source, procedure }) => `${source}/${procedure}`)
 
 /**
  * Last day through which nothing is pending: the day before the first pending examination; never later than the end of the

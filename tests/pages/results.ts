@@ -13,6 +13,7 @@ export function group(met: number, all: number, rest: Partial<GroupResult> = {})
     apart: {},
     score: met / all,
     interval: { ...wilsonInterval(met, all), method: 'Wilson' },
+    besides: [],
     readBounds: false,
     ...rest,
   }
@@ -23,6 +24,7 @@ export const without = (absentBecause: AbsentReason, apart: GroupResult['apart']
   settled: { initialPopulation: 0, denominator: 0, excluded: 0, excepted: 0, met: 0, notMet: 0 },
   apart,
   absentBecause,
+  besides: [],
   readBounds: false,
 })
 
@@ -36,7 +38,6 @@ const apart: GroupResult['apart'] = {
   'later-met': 31,
   'later-not-met': 55,
   'exclusion-not-recorded': 6,
-  beside: 17,
   out: 212,
   unattributed: 11,
 }
@@ -49,16 +50,18 @@ export const harbour: MeasureResult = {
   settledThrough: '2026-06-09',
   scope: { unit: { id: 'harbour', name: 'Harbour Unit', match: {} } },
   whole: {
-    ...group(318, 846, { apart, bounds: { lower: 318 / 867, upper: 339 / 867 } }),
+    ...group(318, 846, { apart, besides: [17], bounds: { lower: 318 / 867, upper: 339 / 867 } }),
     settled: { initialPopulation: 992, denominator: 971, excluded: 125, excepted: 0, met: 318, notMet: 528 },
   },
   units: [],
+  divisions: [],
+  cases: [],
   practitioners: [
     person('HB-204', group(62, 141, { apart: { 'not-recorded': 2, pending: 3, 'later-met': 6, 'later-not-met': 9 } })),
     person('HB-118', group(51, 133, { apart: { 'not-recorded': 3, pending: 2 } })),
     person('HB-331', group(27, 118, { apart: { 'not-recorded': 1, pending: 2 } })),
     person('HB-077', group(49, 107)),
-    person('HB-412', group(38, 98, { apart: { beside: 17 } })),
+    person('HB-412', group(38, 98, { besides: [17] })),
     person(
       'HB-265',
       group(30, 84, {

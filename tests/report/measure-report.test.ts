@@ -35,6 +35,7 @@ const allowed = {
     'measure-population-exclusion',
     'measure-observation',
   ],
+  cohort: ['initial-population'],
 }
 
 describe.each(Object.entries(results))('the report of %s', (_, result) => {
@@ -59,7 +60,9 @@ describe.each(Object.entries(results))('the report of %s', (_, result) => {
 
   it('gives every stratum its own value', () => {
     for (const { stratum = [] } of report.group?.[0]?.stratifier ?? []) {
-      expect(new Set(stratum.map(({ value }) => JSON.stringify(value))).size).toBe(stratum.length)
+      expect(new Set(stratum.map(({ value, component }) => JSON.stringify([value, component]))).size).toBe(
+        stratum.length,
+      )
     }
   })
 
@@ -70,8 +73,11 @@ describe.each(Object.entries(results))('the report of %s', (_, result) => {
     for (const { id, code } of measureGroup?.population ?? []) {
       expect(group.population).toContainEqual(expect.objectContaining({ id, code }))
     }
-    for (const { id, code } of measureGroup?.stratifier ?? []) {
-      expect(group.stratifier).toContainEqual(expect.objectContaining({ id, code: [code] }))
+    const divided = ['unit', 'practitioner', ...result.divisions.map(({ stratifier }) => stratifier.id)]
+    for (const { id, code } of (measureGroup?.stratifier ?? []).filter((one) => divided.includes(one.id ?? ''))) {
+      expect(group.stratifier).toContainEqual(
+        expect.objectContaining({ id, code: code === undefined ? expect.any(Array) : [code] }),
+      )
     }
   })
 
@@ -86,7 +92,8 @@ describe('a proportion', () => {
     const group = groupOf(detection)
     const strata = group.stratifier?.flatMap(({ stratum = [] }) => stratum) ?? []
     const scored = [group, ...strata].filter(({ measureScore }) => measureScore?.value !== undefined)
-    expect(scored).toHaveLength(5)
+    // The whole, four strata of units and people with a score, and two cells of each of six further stratifiers.
+    expect(scored).toHaveLength(17)
     for (const one of scored) {
       const left = (count(one, 'denominator') ?? 0) - (count(one, 'denominator-exclusion') ?? 0)
       expect(one.measureScore?.value).toBe((count(one, 'numerator') ?? Number.NaN) / left)

@@ -18,6 +18,7 @@ const nothing: GroupResult = {
   settled: settled({}),
   apart: {},
   absentBecause: 'nobody-eligible',
+  besides: [],
   readBounds: false,
 }
 
@@ -27,11 +28,12 @@ const nothing: GroupResult = {
  */
 const main: GroupResult = {
   settled: settled({ initialPopulation: 295, denominator: 283, excluded: 20, met: 81, notMet: 182 }),
-  apart: { 'not-recorded': 12, pending: 7, 'pending-already-met': 1, out: 40, 'exclusion-not-recorded': 3, beside: 2 },
+  apart: { 'not-recorded': 12, pending: 7, 'pending-already-met': 1, out: 40, 'exclusion-not-recorded': 3 },
   score: 81 / 263,
   interval: { lower: 0.2553, upper: 0.3662, method: 'Wilson' },
   bounds: { lower: 81 / 275, upper: 93 / 275 },
   wholePeriodBounds: { lower: 81 / 282, upper: 100 / 282 },
+  besides: [2],
   readBounds: false,
 }
 
@@ -42,6 +44,7 @@ const first: Stratum = {
   score: 75 / 232,
   interval: { lower: 0.2664, upper: 0.3859, method: 'Wilson' },
   bounds: { lower: 75 / 242, upper: 85 / 242 },
+  besides: [],
   readBounds: false,
 }
 
@@ -52,6 +55,7 @@ const second: Stratum = {
   apart: { 'not-recorded': 2, pending: 7 },
   absentBecause: 'too-little-settled',
   bounds: { lower: 6 / 31, upper: 8 / 31 },
+  besides: [],
   readBounds: true,
 }
 
@@ -60,6 +64,7 @@ const unattributed: Stratum = {
   apart: {},
   score: 0,
   interval: { lower: 0, upper: 0.6576, method: 'Wilson' },
+  besides: [],
   readBounds: false,
 }
 
@@ -75,6 +80,16 @@ export const detection: MeasureResult = {
     { ...unattributed, apart: { unattributed: 2 } },
   ],
   practitioners: [first, second, unattributed],
+  divisions: publishedMeasure('adenoma-detection-rate-us-2024')
+    .stratifiers.filter(({ id }) => id !== 'unit' && id !== 'practitioner')
+    .map((stratifier) => ({
+      stratifier,
+      cells: [
+        { ...main, keys: stratifier.dimensions.map((dimension) => (dimension === 'sex' ? 'female' : dimension)) },
+        { ...unattributed, keys: stratifier.dimensions.map(() => undefined) },
+      ],
+    })),
+  cases: [],
   eventsKnownBy: [],
   leftOut: { 'date missing': 3, 'same date twice & <unclear>': 1 },
   incomplete: [],
@@ -88,6 +103,7 @@ export const notAvailable: MeasureResult = {
   whole: { ...nothing, apart: { 'not-available': 400 }, absentBecause: 'not-available' },
   units: [{ ...nothing, key: 'coast', apart: { 'not-available': 400 }, absentBecause: 'not-available' }],
   practitioners: [],
+  divisions: [],
   leftOut: {},
   incomplete: ['coast: Specimen could not be searched by patient.'],
 }
@@ -106,6 +122,7 @@ export const unsettled: MeasureResult = {
   },
   units: [],
   practitioners: [],
+  divisions: [],
   leftOut: {},
 }
 
@@ -118,10 +135,12 @@ export const adenomas: MeasureResult = {
     apart: {},
     score: 0.5,
     interval: { lower: 0.31, upper: 0.69, method: 'ratio of sums, clustered by examination' },
+    besides: [],
     readBounds: false,
   },
   units: [],
   practitioners: [],
+  divisions: [],
 }
 
 /** 40 times that sum to 330.5 minutes: mean 8.2625. */
@@ -133,10 +152,12 @@ export const withdrawal: MeasureResult = {
     apart: { 'not-recorded': 4, out: 5 },
     score: 8.2625,
     interval: { lower: 7.6, upper: 8.9, method: 'mean, Student t' },
+    besides: [],
     readBounds: true,
   },
   units: [],
   practitioners: [],
+  divisions: [],
 }
 
 /** 1 of 40, exact interval 0.06 to 13.16 %: Clopper and Pearson, Biometrika 1934;26:404-413. */
@@ -149,10 +170,12 @@ export const perforation: MeasureResult = {
     apart: {},
     score: 0.025,
     interval: { lower: 0.0006, upper: 0.1316, method: 'Clopper-Pearson' },
+    besides: [],
     readBounds: false,
   },
   units: [],
   practitioners: [],
+  divisions: [],
   eventsKnownBy: ['own-hospital'],
 }
 

@@ -35,7 +35,7 @@ describe('four polyps, no histology', () => {
   it('where none can be had, detection is not met and counted beside; up to four adenomas are possible', () => {
     const story = ask(examination({ ...patient, polyps: [lost, ...others] }))
     expect(story.records[0]).toMatchObject({ pathology: 'not-sent', polypsWithoutObtainableHistology: 4 })
-    expect(story.answer(us)).toEqual({ code: 'not-met', beside: true })
+    expect(story.answer(us)).toEqual({ code: 'not-met', besides: [0] })
     expect(story.answer('adenoma-detection-rate-uk-2016').code).toBe('not-met')
     expect(story.answer(perColonoscopy)).toMatchObject({ code: 'met', value: 0, lower: 0, upper: 4 })
     expect(story.answer('withdrawal-time-us-2024').code).toBe('out')
@@ -89,7 +89,7 @@ describe('four polyps, no histology', () => {
       ...many(10, (index) => examination({ ...patient, id: `lost-${index}`, polyps: [lost] })),
     ]).report(us, { start: '2026-01-01', end: '2026-06-30' })
     expect(whole.score).toBe(0.3)
-    expect(whole.apart.beside).toBe(10)
+    expect(whole.besides).toEqual([10])
   })
 
   it('10 of 100 whose report never came leave a rate of which the bounds are to be read, 30 to 40 per cent', () => {

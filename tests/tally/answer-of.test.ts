@@ -24,7 +24,10 @@ function measure(
     observation: undefined,
     observationLower: undefined,
     observationUpper: undefined,
-    countedBeside: undefined,
+    denominatorObservation: undefined,
+    itemsNotRecorded: undefined,
+    itemsUndecided: undefined,
+    besides: [],
   }
 }
 const inside = { population: true, denominator: true, exclusion: false }

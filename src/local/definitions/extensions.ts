@@ -1,6 +1,16 @@
 /** The type of a value, and what it may hold. */
 interface Value {
-  readonly type: 'boolean' | 'code' | 'date' | 'decimal' | 'Duration' | 'Expression' | 'instant' | 'integer' | 'string'
+  readonly type:
+    | 'boolean'
+    | 'canonical'
+    | 'code'
+    | 'date'
+    | 'decimal'
+    | 'Duration'
+    | 'Expression'
+    | 'instant'
+    | 'integer'
+    | 'string'
   readonly meaning: string
   /** Id of a ValueSet of ours to which a code is bound. */
   readonly valueSet?: string
@@ -36,6 +46,11 @@ const standardParts = {
     type: 'boolean',
     min: 1,
     meaning: 'True where the figures are recalled and were not checked against the publication.',
+  },
+  stratum: {
+    type: 'string',
+    min: 0,
+    meaning: 'Stratum to which it applies, such as sex=male; absent where it applies to the whole.',
   },
 } as const satisfies Record<string, Part>
 
@@ -120,7 +135,11 @@ export const extensionDefinitions: readonly ExtensionDefinition[] = [
     title: 'Attribution',
     description: 'For whom an examination counts.',
     context: ['MeasureReport', 'Measure'],
-    holds: { type: 'code', meaning: 'operator: the person who performed it.' },
+    holds: {
+      type: 'code',
+      meaning:
+        'operator: the person who performed it; supervisor-in-room: the person who supervised it in the room; operator-or-supervisor-in-room: both; unit-only: no person.',
+    },
   },
   {
     id: 'standard',
@@ -156,12 +175,63 @@ export const extensionDefinitions: readonly ExtensionDefinition[] = [
   {
     id: 'counted-beside',
     title: 'Counted beside',
-    description: 'Examinations among those not met that are counted beside as well, because they need to be known.',
+    description: 'Examinations of a population that are counted beside it as well, because they need to be known.',
     context: ['Measure'],
     holds: {
       description: { type: 'string', min: 1, meaning: 'Which examinations these are.' },
+      population: {
+        type: 'code',
+        min: 0,
+        meaning: 'numerator, denominator (where absent) or denominator-exclusion: whose members are looked at.',
+      },
       criteria: { type: 'Expression', min: 1, meaning: 'FHIRPath over the colonoscopy record.' },
     },
+  },
+  {
+    id: 'beside-count',
+    title: 'Number counted beside',
+    description: 'How many examinations of a population are counted beside it. What counts none is absent.',
+    context: reportGroups,
+    holds: {
+      description: { type: 'string', min: 1, meaning: 'Which examinations these are, as the measure says.' },
+      population: { type: 'code', min: 1, meaning: 'numerator, denominator or denominator-exclusion.' },
+      count: { type: 'integer', min: 1, meaning: 'Number of examinations.' },
+    },
+  },
+  {
+    id: 'items-apart',
+    title: 'Things apart',
+    description: 'Of a ratio that counts things such as polyps: what is counted apart because the record is silent.',
+    context: ['Measure.group.population'],
+    holds: {
+      notRecorded: {
+        type: 'Expression',
+        min: 0,
+        meaning: 'FHIRPath over the colonoscopy record: how many belong, with an outcome that is not recorded.',
+      },
+      eligibilityNotRecorded: {
+        type: 'Expression',
+        min: 0,
+        meaning: 'FHIRPath over the colonoscopy record: of how many it is not recorded whether they belong.',
+      },
+    },
+  },
+  {
+    id: 'items-apart-count',
+    title: 'Number of things apart',
+    description: 'Of a ratio that counts things such as polyps: how many stand apart, over the settled days.',
+    context: reportGroups,
+    holds: {
+      notRecorded: { type: 'integer', min: 1, meaning: 'They belong, but their outcome is not recorded.' },
+      eligibilityNotRecorded: { type: 'integer', min: 1, meaning: 'It is not recorded whether they belong.' },
+    },
+  },
+  {
+    id: 'review-list',
+    title: 'Review list',
+    description: 'The cases of the measure are to be reviewed one by one: a unit may ask for their list.',
+    context: ['Measure'],
+    holds: { type: 'boolean', meaning: 'True where a list can be asked for.' },
   },
   {
     id: 'measure-choice',
@@ -173,6 +243,7 @@ export const extensionDefinitions: readonly ExtensionDefinition[] = [
       question: { type: 'string', min: 1, meaning: 'The question.' },
       decision: { type: 'string', min: 1, meaning: 'How it is decided in this measure.' },
       source: { type: 'string', min: 1, meaning: 'Where the decision comes from, and how well that is known.' },
+      alternative: { type: 'canonical', min: 0, meaning: 'The measure that decides it otherwise.' },
     },
   },
   {

@@ -26,7 +26,8 @@ const reportWords: readonly Words[] = [
   {
     id: 'stratum',
     title: 'Stratifiers and strata',
-    description: 'The stratifiers of a report, and the strata of examinations that have no unit or no practitioner.',
+    description:
+      'The stratifiers of a report, and the strata of examinations of which what they divide by is not recorded.',
     words: stratumWords,
   },
 ]

@@ -116,7 +116,7 @@ describe('what was found and done', () => {
         { site: 'rectum', handling: 'left' },
       ],
     })
-    expectAnswers(story, { us: { code: 'not-met', beside: true }, bleeding: 'not-met' })
+    expectAnswers(story, { us: { code: 'not-met', besides: [0] }, bleeding: 'not-met' })
   })
 
   it('a polyp that is only tattooed: tissue was treated, nothing was removed', () => {
@@ -135,7 +135,7 @@ describe('what was found and done', () => {
       polyps: [{ tattooed: true, handling: 'left' }],
     })
     // Nothing removed, biopsied, injected or treated is what the mean of withdrawal asks for.
-    expectAnswers(story, { withdrawal: 'out', bleeding: 'out', us: { code: 'not-met', beside: true } })
+    expectAnswers(story, { withdrawal: 'out', bleeding: 'out', us: { code: 'not-met', besides: [0] } })
   })
 
   it('a polyp left in place alone keeps its examination among those in which nothing was taken', () => {
