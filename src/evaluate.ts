@@ -48,6 +48,11 @@ export async function evaluate(
   const unit = sources.flatMap(({ units }) => units).find(({ id }) => id === request.unit)
   if (request.unit !== undefined && unit === undefined)
     throw new ReportableError('unknown-unit', `No unit ${request.unit} is configured. Known: ${knownUnits(sources)}.`)
+  if (request.practitioner !== undefined && request.measure.attribution === 'unit-only')
+    throw new ReportableError(
+      'not-supported',
+      `${request.measure.id} counts for units only: no figure of a person is made. Leave practitioner out.`,
+    )
   const zone = sources[0]?.zone ?? 'UTC'
   const asOf = asOfInstant(request.asOf, configuredAsOf, now(), zone)
   const measure = compileMeasure(request.measure)

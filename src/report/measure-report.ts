@@ -2,6 +2,7 @@ import type { Extension, MeasureReport, MeasureReportGroup, Reference } from 'fh
 import { structure } from '../fhir/canonical.ts'
 import type { MeasureDefinition } from '../measures/measure.ts'
 import type { MeasureResult } from '../tally/result.ts'
+import { caseList } from './case-list.ts'
 import { concept, improvementSystem } from './codes.ts'
 import {
   apartExtensions,
@@ -21,33 +22,38 @@ export interface ReportContext {
   readonly date: string
   /** Who reports, where a resource is known; otherwise made from the scope of the result. */
   readonly reporter?: Reference
+  /** Whether the cases of the measure are listed: only of one whose cases are reviewed. */
+  readonly type?: 'summary' | 'subject-list'
 }
 
 /**
- * One result as an R4 MeasureReport of type summary. It names no patient and lists no resource. It is not stored, so it
- * has no id.
+ * One result as an R4 MeasureReport. A summary names no patient and lists no resource; a subject-list names the examinations to
+ * review, and still no patient. It is not stored, so it has no id.
  * @throws {RangeError} when a figure is not finite, or the instant of the record is not a FHIR instant
  */
 export function measureReport(result: MeasureResult, context: ReportContext): MeasureReport {
   const { measure, period } = result
+  const { type = 'summary' } = context
   const lacking = messages(result)
+  const cases = type === 'subject-list' ? caseList(result, context.date) : undefined
+  const contained = [...(lacking ? [lacking] : []), ...(cases ? [cases] : [])]
   const reporter = context.reporter ?? reporterOf(result)
   return {
     resourceType: 'MeasureReport',
     text: narrative(result),
-    ...(lacking ? { contained: [lacking] } : {}),
+    ...(contained.length > 0 ? { contained } : {}),
     extension: [
       ...(lacking ? [{ url: messagesUrl, valueReference: { reference: `#${lacking.id}` } }] : []),
       ...extensionsOf(result),
     ],
     status: 'complete',
-    type: 'summary',
+    type,
     measure: `${measure.url}|${measure.version}`,
     date: context.date,
     ...(reporter ? { reporter } : {}),
     period: { start: period.start, end: period.end },
     ...improvementOf(measure),
-    group: [group(result)],
+    group: [group(result, cases?.id)],
   }
 }
 
@@ -87,7 +93,7 @@ function reporterOf({ scope }: MeasureResult): Reference | undefined {
     : undefined
 }
 
-function group(result: MeasureResult): MeasureReportGroup {
+function group(result: MeasureResult, listed?: string): MeasureReportGroup {
   const { measure, whole } = result
   const declared = measure.resource.group?.[0]
   const extension = [...apartExtensions(whole.apart), ...besideExtensions(measure, whole), ...boundsExtensions(whole)]
@@ -95,7 +101,9 @@ function group(result: MeasureResult): MeasureReportGroup {
     ...(declared?.id === undefined ? {} : { id: declared.id }),
     ...(extension.length === 0 ? {} : { extension }),
     ...(declared?.code === undefined ? {} : { code: declared.code }),
-    population: populations(measure, whole),
+    population: populations(measure, whole).map((population, place) =>
+      listed !== undefined && place === 0 ? { ...population, subjectResults: { reference: `#${listed}` } } : population,
+    ),
     ...(measure.scoring === 'cohort' ? {} : { measureScore: measureScore(measure, whole) }),
     stratifier: stratifiers(result),
   }

@@ -1,9 +1,10 @@
 import type { Context } from 'hono'
 import { ReportableError } from '../errors.ts'
+import type { EvaluateRequest } from '../evaluate-request.ts'
 import { measureReport } from '../report/measure-report.ts'
 import { fhirJson } from './accept.ts'
 import type { AppDependencies, AppEnvironment } from './dependencies.ts'
-import { asOfOf, evaluateParameters, periodOf, practitionerOf, requireSummary } from './evaluate-parameters.ts'
+import { asOfOf, evaluateParameters, periodOf, practitionerOf, reportTypeOf } from './evaluate-parameters.ts'
 import { bodyPairs, onlyKnown, queryPairs } from './parameters.ts'
 import { measureNamed } from './published.ts'
 
@@ -14,7 +15,7 @@ import { measureNamed } from './published.ts'
 export async function evaluateMeasure(c: Context<AppEnvironment>, deps: AppDependencies): Promise<Response> {
   const body = c.req.method === 'POST' ? await bodyPairs(c.req) : []
   const values = onlyKnown([...queryPairs(c.req), ...body], evaluateParameters)
-  requireSummary(values)
+  const type = reportTypeOf(values)
   const asOf = asOfOf(values)
   const unit = values.get('x-unit')
   const practitioner = practitionerOf(values)
@@ -25,8 +26,21 @@ export async function evaluateMeasure(c: Context<AppEnvironment>, deps: AppDepen
     ...(unit === undefined ? {} : { unit }),
     ...(practitioner === undefined ? {} : { practitioner }),
   }
+  if (type === 'subject-list') requireListable(request)
   const result = await deps.evaluate(request, c.var.configuration)
-  return c.json(measureReport(result, { date: deps.now().toISOString() }), 200, { 'Content-Type': fhirJson })
+  return c.json(measureReport(result, { date: deps.now().toISOString(), type }), 200, { 'Content-Type': fhirJson })
+}
+
+/**
+ * A list of cases is made of a measure whose cases are reviewed, for the unit that reviews them.
+ * @throws {ReportableError} `not-supported`
+ */
+function requireListable({ measure, unit }: EvaluateRequest): void {
+  if (measure.reviewList && unit !== undefined) return
+  const why = measure.reviewList
+    ? 'name the unit that reviews them with x-unit.'
+    : `the cases of ${measure.id} are not for review; ask for reportType=population.`
+  throw new ReportableError('not-supported', `No list of cases (subject-list) is given: ${why}`)
 }
 
 /** The measure is named by the address of the instance, else by the parameter; never by both. */

@@ -42,13 +42,14 @@ function day(values: Values, name: string, edge: 'first' | 'last'): string {
 
 /** Words for one report over everybody: the operation's own word, and the report's. */
 const summaries = ['population', 'summary']
-const otherReports = ['subject', 'individual', 'subject-list']
+const otherReports = ['subject', 'individual']
 
 /**
- * Refuses what asks for reports about single patients.
+ * The kind of report asked for: over everybody, or that with the list of its cases. What asks for reports about single patients
+ * is refused.
  * @throws {ReportableError}
  */
-export function requireSummary(values: Values): void {
+export function reportTypeOf(values: Values): 'summary' | 'subject-list' {
   if (values.has('subject')) {
     const instead = 'Use practitioner for one endoscopist, x-unit for one unit.'
     throw new ReportableError('not-supported', `subject is not supported: reports are about examinations. ${instead}`)
@@ -60,13 +61,18 @@ export function requireSummary(values: Values): void {
     )
   }
   const type = values.get('reportType') ?? 'population'
+  if (type === 'subject-list') return type
   if (otherReports.includes(type)) {
-    throw new ReportableError('not-supported', `reportType ${type} is not supported: only population (summary) is.`)
+    throw new ReportableError(
+      'not-supported',
+      `reportType ${type} is not supported: population (summary) is, and subject-list for a measure whose cases are reviewed.`,
+    )
   }
   if (!summaries.includes(type)) {
-    const known = [...summaries, ...otherReports].join(', ')
+    const known = [...summaries, ...otherReports, 'subject-list'].join(', ')
     throw new ReportableError('bad-request', `reportType ${quoted(type)} is not one of ${known}.`)
   }
+  return 'summary'
 }
 
 /** A resource, with its source before it where several have the same; or identifier system and value. */

@@ -5,6 +5,7 @@ import { generateDemo } from '../../src/local/demo/generate.ts'
 import { measureReport } from '../../src/report/measure-report.ts'
 import type { FetchSource } from '../../src/source/connection.ts'
 import { leftOutCounts } from '../../src/tally/left-out-counts.ts'
+import { DividedRows } from '../../src/tally/strata.ts'
 import { tally } from '../../src/tally/tally.ts'
 import { answerWindows, demoBase } from '../demo/pull-demo.ts'
 import { definitions } from '../stories/ask.ts'
@@ -54,6 +55,7 @@ export async function reportsOf(
 ): Promise<MeasureReport[]> {
   const { rows, leftOut, incomplete } = await answerWindows(fetchSource, windows, source, arrange)
   const once = new Map(leftOut.map((one): [string, LeftOut] => [one.reference, one]))
+  const divided = new DividedRows(rows)
   return definitions.measures.map((measure, index) =>
     measureReport(
       {
@@ -68,6 +70,7 @@ export async function reportsOf(
           },
           rows,
           [source],
+          divided,
         ),
         leftOut: leftOutCounts(once.values()),
         incomplete: [...new Set(incomplete)].sort(),

@@ -65,7 +65,10 @@ describe('searches', () => {
     expect(ids(await found(`/fhir/Measure?url=${url}`))).toEqual([id])
     expect(ids(await found(`/fhir/Measure?url=${url.slice(0, -1)}`))).toEqual([])
     expect(ids(await found(`/fhir/Measure?_id=${id},withdrawal-time-us-2024`))).toHaveLength(2)
-    expect(ids(await found('/fhir/Measure?name=withdrawal'))).toEqual(['withdrawal-time-us-2024'])
+    expect(ids(await found('/fhir/Measure?name=withdrawaltimeus'))).toEqual([
+      'withdrawal-time-us-2015',
+      'withdrawal-time-us-2024',
+    ])
     expect(ids(await found('/fhir/Measure?name=time'))).toEqual([])
     expect(ids(await found(`/fhir/Measure?_id=${id}&version=0.0.1`))).toEqual([])
   })
