@@ -3,6 +3,7 @@ import { bodyLimit } from 'hono/body-limit'
 import { type Configuration, type Env, readConfiguration } from './env.ts'
 import { ReportableError } from './errors.ts'
 import { toOutcome } from './outcome.ts'
+import { measureListPage, measurePage } from './pages/measure-pages.tsx'
 import { pageHeaders } from './pages/page-headers.ts'
 import { pages } from './pages/pages.tsx'
 import { wiringPages } from './pages/wiring-pages.tsx'
@@ -42,6 +43,20 @@ export function createApp(deps: AppDependencies): Hono<AppEnvironment> {
     '/wiring',
     wiring({ surveyWiring: deps.surveyWiring, ...wiringPages(deps.definitions.resources, deps.now) }),
   )
+  app.use('/measures', pageHeaders)
+  app.use('/measures/*', pageHeaders)
+  app.get('/measures', (c) => c.html(measureListPage(deps.definitions.measures)))
+  app.get('/measures/:id', async (c) => {
+    const { configuration } = c.var
+    return c.html(
+      await measurePage(
+        c.req.param('id'),
+        deps.definitions.measures,
+        configuration.asOf ?? deps.now().toISOString(),
+        (fields, period) => deps.completenessOf(fields, period, configuration),
+      ),
+    )
+  })
   app.get('/', (c) => {
     const { configuration } = c.var
     const { sources, asOf } = configuration

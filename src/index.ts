@@ -1,5 +1,6 @@
 import built from '../build/definitions.json'
 import { createApp } from './app.ts'
+import { completenessOf } from './completeness.ts'
 import { type EvaluateDependencies, evaluate } from './evaluate.ts'
 import type { Definitions } from './measures/definitions.ts'
 import { surveyWiring } from './survey-wiring.ts'
@@ -13,5 +14,6 @@ export default createApp({
   definitions,
   now,
   evaluate: (request, configuration) => evaluate(request, configuration, outside),
+  completenessOf: (fields, period, configuration) => completenessOf(fields, period, configuration, outside),
   surveyWiring: (request, configuration) => surveyWiring(request, configuration, outside),
 })

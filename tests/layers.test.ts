@@ -27,6 +27,7 @@ const mayUse: Readonly<Record<string, readonly string[]>> = {
     'statistics',
     'errors',
     'fhir',
+    'record',
     'config',
     'outcome',
     'wiring',
@@ -35,7 +36,6 @@ const mayUse: Readonly<Record<string, readonly string[]>> = {
     'report',
     'evaluate-request',
   ],
-  routes: ['errors', 'fhir', 'wiring', 'wiring-request', 'measures', 'tally', 'report', 'env', 'evaluate-request'],
   months: ['fhir'],
   'as-of': ['errors', 'fhir'],
   evaluate: [
@@ -50,6 +50,19 @@ const mayUse: Readonly<Record<string, readonly string[]>> = {
     'evaluate-request',
     'months',
     'as-of',
+  ],
+  completeness: ['record', 'source', 'linkage', 'env', 'months', 'as-of', 'evaluate'],
+  routes: [
+    'errors',
+    'fhir',
+    'wiring',
+    'wiring-request',
+    'measures',
+    'tally',
+    'report',
+    'env',
+    'evaluate-request',
+    'completeness',
   ],
   'survey-wiring': [
     'errors',
@@ -67,7 +80,7 @@ const mayUse: Readonly<Record<string, readonly string[]>> = {
     'evaluate',
   ],
   app: ['errors', 'outcome', 'env', 'pages', 'routes'],
-  index: ['measures', 'evaluate', 'survey-wiring', 'app'],
+  index: ['measures', 'evaluate', 'completeness', 'survey-wiring', 'app'],
   local: ['fhir', 'record', 'config', 'source', 'linkage', 'criteria', 'measures', 'tally', 'report'],
 }
 

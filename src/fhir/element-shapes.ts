@@ -136,7 +136,8 @@ export const elementShapes: Readonly<Record<string, Shapes>> = {
     status: codes('available unavailable unsatisfactory entered-in-error'),
     subject: 'reference',
     request: 'reference',
-    collection: { collectedDateTime: 'date', collectedPeriod: period, bodySite: 'concept' },
+    parent: 'reference',
+    collection: { collectedDateTime: 'date', collectedPeriod: period, bodySite: 'concept', quantity: 'quantity' },
   },
   Condition: {
     clinicalStatus: { coding: { code: codes('active recurrence relapse inactive remission resolved') } },

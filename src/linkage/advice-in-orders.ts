@@ -3,14 +3,12 @@ import { asObject, type Json } from '../fhir/json.ts'
 import { unknownMeaning } from '../fhir/meaning.ts'
 import { ownKey, referenceKey } from '../fhir/references.ts'
 import type { Examination } from './examinations.ts'
+import { monthsBetween } from './months-between.ts'
 import type { Reading } from './reading.ts'
 import type { Stated } from './stated-advice.ts'
 
 const meant: ReadonlySet<unknown> = new Set(['order', 'plan'])
 const standing: ReadonlySet<unknown> = new Set(['active', 'completed'])
-
-/** Mean length of a month of the Gregorian calendar in days: 400 years have 146,097 days and 4,800 months. */
-const daysOfMonth = 146_097 / 4_800
 
 /** Days after an examination within which another one is its continuation: no guideline has a surveillance interval of a week. */
 const daysOfOneEpisode = 7
@@ -76,8 +74,5 @@ function monthsTo(
   if (planned === undefined)
     return (order.occurrenceTiming ?? order.occurrenceDateTime ?? order.occurrencePeriod) ? 'unreadable' : undefined
   if (planned.date === undefined || span.first !== span.last) return 'unreadable'
-  const part = (text: string, from: number, until: number) => Number(text.slice(from, until))
-  const months = (part(planned.date, 0, 4) - part(date, 0, 4)) * 12 + part(planned.date, 5, 7) - part(date, 5, 7)
-  const days = part(planned.date, 8, 10) - part(date, 8, 10)
-  return Math.round((months + days / daysOfMonth) * 10) / 10
+  return monthsBetween(date, planned.date)
 }

@@ -11,6 +11,13 @@ import { isLater, isOfLaterDay, latestOf, type Stated } from './stated-advice.ts
 
 type Advice = Pick<Colonoscopy, 'advice' | 'advisedIntervalMonths'>
 
+/** The facts, and the statements that they rest on. */
+export interface WeighedAdvice {
+  readonly facts: Advice
+  /** The latest that was signed, be it one thing or several. */
+  readonly latest: readonly Stated<unknown>[]
+}
+
 type Word = NonNullable<Colonoscopy['advice']>
 
 const signedStatus: ReadonlySet<unknown> = new Set(['final', 'amended', 'corrected'])
@@ -28,7 +35,7 @@ const isWord = (word: unknown): word is Word => afterwards.advice.values.some((o
  *
  * @param orders ServiceRequests, among them those of the examination's encounters
  */
-export function readAdvice(examination: Examination, orders: readonly Json[], reading: Reading): Advice {
+export function readAdvice(examination: Examination, orders: readonly Json[], reading: Reading): WeighedAdvice {
   const told = examination.observations.advice
   const followed = examination.all.some(({ followUp }) => followUp !== undefined)
   if (told.length === 0 && orders.length === 0 && !followed) return nothingAdvised
@@ -60,13 +67,16 @@ export function readAdvice(examination: Examination, orders: readonly Json[], re
   // An interval that is older than advice of something else is no longer advised.
   const isWithdrawn = isOlder && spoken.some(({ value }) => value !== 'repeat-colonoscopy')
   const months = isWithdrawn ? undefined : settled(examination, 'advisedIntervalMonths', latest)
-  return { advice, advisedIntervalMonths: months }
+  return { facts: { advice, advisedIntervalMonths: months }, latest: spoken }
 }
 
 /** Months: what is none when rounded to one decimal is no interval. */
 const shortestInterval = 0.05
 
-const nothingAdvised: Advice = { advice: undefined, advisedIntervalMonths: undefined }
+const nothingAdvised: WeighedAdvice = {
+  facts: { advice: undefined, advisedIntervalMonths: undefined },
+  latest: [],
+}
 
 /** Advice observations tell both of it and of the interval, one of them perhaps as a component. */
 function readObservation(

@@ -70,6 +70,11 @@ export function readBeliefs(
     if (isKnownYet(told.resource, reading.asOf, examination.zone)) {
       const kind = historyKinds.find((one) => one.set === told.code.fact)
       if (kind !== undefined) believeObservation(told, kind, beliefIn(kind), examination, reading)
+      const wider = historyKinds.find((one) => one.narrower !== undefined && one.narrower === told.code.fact)
+      if (kind !== undefined && wider !== undefined) {
+        const { yes } = beliefIn(kind)
+        beliefIn(wider).yes.push(...yes.filter(({ holder }) => holder === told.holder))
+      }
     }
   return beliefs
 }

@@ -230,6 +230,7 @@ function toExamination(unordered: readonly Counted[], { source, window, survey }
       history: [],
       people: [],
       advice: [],
+      biopsies: [],
       other: [],
     },
     conditions: [],

@@ -75,6 +75,7 @@ const mattersOf: Readonly<Partial<Record<Topic, readonly Matter[]>>> = {
   'polyp-size': ['polyps'],
   course: ['course', 'photographs'],
   history: ['history'],
+  biopsies: ['polyps'],
 }
 
 function gatherComponents(resource: Json, { examination, rung }: Place, { reading }: Gathering): void {

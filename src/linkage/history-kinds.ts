@@ -4,12 +4,18 @@ import type { history } from '../record/history.ts'
 export interface HistoryKind {
   readonly field: Exclude<
     keyof typeof history,
-    'inflammatoryBowelDiseaseActivity' | 'inflammatoryBowelDiseaseSeen' | 'resectedPart'
+    | 'inflammatoryBowelDiseaseActivity'
+    | 'inflammatoryBowelDiseaseSeen'
+    | 'resectedPart'
+    | 'monthsSinceLastColonoscopy'
+    | 'lastExaminationInadequate'
   >
   /** Value set of its codes; an observation that answers yes or no has the code of ours of the same name. */
   readonly set: string
   /** Value set of codes that speak of the past only: they tell of it whenever they are recorded, if not since when. */
   readonly pastSet?: string
+  /** Code of ours of a narrower question: a yes to it tells of this kind too. */
+  readonly narrower?: string
   /** Told by completed procedures too. */
   readonly byProcedure?: boolean
   /** A suspicion is enough. */
@@ -20,13 +26,20 @@ export interface HistoryKind {
 
 export const historyKinds: readonly HistoryKind[] = [
   { field: 'inflammatoryBowelDisease', set: 'inflammatory-bowel-disease' },
-  { field: 'hereditarySyndrome', set: 'hereditary-syndrome' },
+  { field: 'hereditarySyndrome', set: 'hereditary-syndrome', narrower: 'serrated-polyposis' },
   { field: 'earlierResection', set: 'earlier-resection', byProcedure: true },
   { field: 'strictureKnown', set: 'stricture', suspected: true },
   { field: 'severeDiverticulosis', set: 'severe-diverticulosis' },
   { field: 'pelvicSurgeryOrRadiotherapy', set: 'pelvic-surgery-or-radiotherapy', byProcedure: true },
   { field: 'earlierColorectalCancer', set: 'colorectal-cancer', pastSet: 'past-colorectal-cancer' },
   { field: 'antithrombotics', set: 'antithrombotic-use', mustLast: true },
+  { field: 'serratedPolyposis', set: 'serrated-polyposis' },
+  {
+    field: 'familyHistoryOfColorectalCancer',
+    set: 'family-history-of-colorectal-cancer',
+    pastSet: 'family-history-of-colorectal-cancer',
+  },
+  { field: 'earlierAdenoma', set: 'earlier-adenoma', pastSet: 'past-adenoma' },
 ]
 
 /** Kinds by the value sets that hold their codes. */

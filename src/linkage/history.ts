@@ -10,7 +10,10 @@ import type { Reading } from './reading.ts'
 import { resectedPart } from './resected-part.ts'
 import { isOnTheDay } from './timing.ts'
 
-type History = Pick<Colonoscopy, keyof typeof history>
+type History = Pick<
+  Colonoscopy,
+  Exclude<keyof typeof history, 'monthsSinceLastColonoscopy' | 'lastExaminationInadequate'>
+>
 
 /**
  * What was known before the examination. A condition counts when it began or was recorded before the examination date; one
@@ -46,6 +49,9 @@ export function readHistory(
     pelvicSurgeryOrRadiotherapy: known('pelvicSurgeryOrRadiotherapy'),
     earlierColorectalCancer: known('earlierColorectalCancer'),
     antithrombotics: known('antithrombotics'),
+    serratedPolyposis: known('serratedPolyposis'),
+    familyHistoryOfColorectalCancer: known('familyHistoryOfColorectalCancer'),
+    earlierAdenoma: known('earlierAdenoma'),
   }
 }
 

@@ -9,7 +9,7 @@ import type { Reading } from './reading.ts'
 type LaterCancer = Pick<Colonoscopy, 'laterColorectalCancer' | 'laterColorectalCancerDay'>
 
 /** A cancer within half a year, 183 days, is taken to have been there at the examination. */
-const presentWithinDays = 183
+export const presentWithinDays = 183
 
 const notRecorded: LaterCancer = { laterColorectalCancer: undefined, laterColorectalCancerDay: undefined }
 

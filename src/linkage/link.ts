@@ -6,7 +6,10 @@ import { fields } from '../record/fields.ts'
 import { isWord } from '../record/words.ts'
 import { readAccessory } from './accessory.ts'
 import { readAdvice } from './advice.ts'
+import { readAdviceAfterPathology } from './advice-after-pathology.ts'
 import { attribute } from './attribution.ts'
+import { readBiopsies } from './biopsies.ts'
+import { readCancerWithinHalfAYear } from './cancer-within-half-a-year.ts'
 import { readComfort } from './comfort.ts'
 import type { LeftOut, LinkContext } from './context.ts'
 import { readCourse } from './course.ts'
@@ -21,9 +24,11 @@ import { isElsewhere } from './gather-pathology.ts'
 import { readHistology } from './histology.ts'
 import { readHistory } from './history.ts'
 import { Ladder } from './ladder.ts'
+import { readLastColonoscopy } from './last-colonoscopy.ts'
 import { readLaterCancer } from './later-cancer.ts'
 import { readMedication } from './medication.ts'
 import { isPolypNumberOpen, pathologyFacts, polypsInPathology } from './pathology.ts'
+import { readPatientExperience } from './patient-experience.ts'
 import { type PatientKey, patientKeys, patientRecords, unheardKinds } from './patients.ts'
 import { type PersonKey, personKeys } from './person-key.ts'
 import { polypFacts, tissueTaken } from './polyp-facts.ts'
@@ -92,6 +97,7 @@ export function linkWindow(delivered: readonly unknown[], context: LinkContext):
       visits: visits.get(examination),
       conditions: byPatient.conditions.get(examination.patient) ?? [],
       resections: byPatient.resections.get(examination.patient) ?? [],
+      colonoscopies: byPatient.colonoscopies.get(examination.patient) ?? [],
       orders: byPatient.orders.get(examination.patient) ?? [],
       patient: resources.at(examination.patient),
       patientRecords: recordsOf(examination.patient),
@@ -161,6 +167,8 @@ interface Parts {
   readonly conditions: readonly Json[]
   /** Resections, pelvic operations and radiotherapy among the patient's procedures. */
   readonly resections: readonly Json[]
+  /** Colonoscopies of the patient, those of this examination among them. */
+  readonly colonoscopies: readonly Json[]
   /** Orders of the patient. */
   readonly orders: readonly Json[]
   readonly patient: Json | undefined
@@ -202,7 +210,8 @@ function toRecord(examination: Examination, parts: Parts): Colonoscopy {
     inPathology,
   })
   const who = attribute(examination, reading, parts.personKey)
-  const why = readReasons(examination, reading, known.length > 0)
+  const last = readLastColonoscopy(examination, parts.colonoscopies, reading)
+  const why = readReasons(examination, reading, known.length > 0, last.wasStopped)
   const history = readHistory(examination, conditions, parts.resections, reading)
   const times = readTimes(examination, reading)
   const preparation = readPreparation(examination, history, course, reading)
@@ -211,11 +220,14 @@ function toRecord(examination: Examination, parts: Parts): Colonoscopy {
   const equipment = readEquipment(examination, reading)
   const accessory = readAccessory(examination, reading)
   const found = polypFacts(examination, findings, polypCount, reading)
+  const isPolypsTold = complete('polyps') && course.report !== 'preliminary' && !isOpen
+  const biopsies = readBiopsies(examination, findings, histology, isPolypsTold, reading)
   const event = eventFacts(parts.events, complete('events'), trail)
   const visit = visitFacts(parts.visits, complete('visits'), trail)
   const death = readDeath(examination, parts.patientRecords, reading)
-  const advice = readAdvice(examination, parts.orders, reading)
+  const { facts: advice, latest } = readAdvice(examination, parts.orders, reading)
   const later = readLaterCancer(examination, conditions, pathology.cancerCount, reading)
+  const cancerContext = { findings, cancerCount: pathology.cancerCount, asOfDate: parts.asOfDate }
   const tissue =
     parts.tissue || inPathology > 0 || (course.report === 'preliminary' || mayHaveDone ? undefined : parts.tissue)
   if (tissue && times.withdrawalMinutes !== undefined)
@@ -236,6 +248,7 @@ function toRecord(examination: Examination, parts: Parts): Colonoscopy {
     source: source.id,
     unit: examination.unit?.id,
     examinationDate: examination.span.first === examination.span.last ? examination.date : undefined,
+    examinationMonth: monthOf(examination),
     startTime: examination.start === undefined ? undefined : clockTime(examination.start, examination.zone),
     age,
     sex,
@@ -250,6 +263,9 @@ function toRecord(examination: Examination, parts: Parts): Colonoscopy {
     referralReason: why.referralReason,
     referredForKnownLesion: why.referredForKnownLesion,
     knownLesion: why.knownLesion,
+    chronicDiarrhoea: why.chronicDiarrhoea,
+    daysFromPositiveTest: why.daysFromPositiveTest,
+    afterIncompleteExamination: why.afterIncompleteExamination,
     intent: course.intent,
     inflammatoryBowelDisease: history.inflammatoryBowelDisease,
     inflammatoryBowelDiseaseActivity: history.inflammatoryBowelDiseaseActivity,
@@ -262,6 +278,11 @@ function toRecord(examination: Examination, parts: Parts): Colonoscopy {
     pelvicSurgeryOrRadiotherapy: history.pelvicSurgeryOrRadiotherapy,
     earlierColorectalCancer: history.earlierColorectalCancer,
     antithrombotics: history.antithrombotics,
+    serratedPolyposis: history.serratedPolyposis,
+    familyHistoryOfColorectalCancer: history.familyHistoryOfColorectalCancer,
+    earlierAdenoma: history.earlierAdenoma,
+    monthsSinceLastColonoscopy: last.facts.monthsSinceLastColonoscopy,
+    lastExaminationInadequate: last.facts.lastExaminationInadequate,
     report: course.report,
     completion: course.completion,
     stopReason: course.stopReason,
@@ -298,6 +319,7 @@ function toRecord(examination: Examination, parts: Parts): Colonoscopy {
     comfortScore: comfort.comfortScore,
     comfortScorer: comfort.comfortScorer,
     comfortOneToFive: comfort.comfortOneToFive,
+    patientExperience: readPatientExperience(examination, reading),
     sedated: sedation.sedated,
     midazolamMilligrams: sedation.midazolamMilligrams,
     fentanylMicrograms: sedation.fentanylMicrograms,
@@ -323,6 +345,12 @@ function toRecord(examination: Examination, parts: Parts): Colonoscopy {
     polypsLeftCount: found.polypsLeftCount,
     polypsNotFoundAgainCount: found.polypsNotFoundAgainCount,
     polypsWithoutObtainableHistology: found.polypsWithoutObtainableHistology,
+    biopsiesRight: biopsies.biopsiesRight,
+    biopsiesRightAtLeast: biopsies.biopsiesRightAtLeast,
+    biopsiesLeft: biopsies.biopsiesLeft,
+    biopsiesLeftAtLeast: biopsies.biopsiesLeftAtLeast,
+    biopsiesRectum: biopsies.biopsiesRectum,
+    biopsiesRectumAtLeast: biopsies.biopsiesRectumAtLeast,
     pathology: pathology.pathology,
     histologySource: pathology.histologySource,
     adenomaFound: pathology.adenomaFound,
@@ -356,6 +384,13 @@ function toRecord(examination: Examination, parts: Parts): Colonoscopy {
     deathDay: death.deathDay,
     advice: advice.advice,
     advisedIntervalMonths: advice.advisedIntervalMonths,
+    adviceAfterPathology: readAdviceAfterPathology(
+      examination,
+      { advice: advice.advice, latest },
+      pathology.pathology,
+      histology,
+    ),
+    cancerWithinSixMonths: readCancerWithinHalfAYear(examination, conditions, cancerContext, reading),
     laterColorectalCancer: later.laterColorectalCancer,
     laterColorectalCancerDay: later.laterColorectalCancerDay,
   }
@@ -401,11 +436,18 @@ function noteOwn(
   const performed = lead.performedPeriod === undefined ? 'Procedure.performedDateTime' : 'Procedure.performedPeriod'
   trail.note('procedure', lead, 'own element', 'Procedure.id')
   trail.note('examinationDate', lead, 'own element', performed)
+  if (monthOf(examination) !== undefined) trail.note('examinationMonth', lead, 'own element', performed)
   if (examination.start !== undefined) trail.note('startTime', lead, 'own element', performed)
   if (age !== undefined) trail.note('age', patient, 'direct reference', 'Patient.birthDate')
   else if (patient?.birthDate !== undefined) trail.cannotRead('age', patient, 'Patient.birthDate')
   if (sex !== undefined) trail.note('sex', patient, 'direct reference', 'Patient.gender')
   else if (patient?.gender !== undefined) trail.cannotRead('sex', patient, 'Patient.gender')
+}
+
+/** Month of the calendar on which all days lie that the examination may have begun on. */
+const monthOf = ({ span }: Examination): string | undefined => {
+  const month = span.first.slice(0, 7)
+  return month === span.last.slice(0, 7) ? month : undefined
 }
 
 const sexOf = (patient: Json | undefined): Colonoscopy['sex'] => {
@@ -455,11 +497,15 @@ function peopleOf(resources: WindowResources, personKey: PersonKey): ReadonlyMap
 /** What is told of patients and not of an examination, by patient. */
 function groupByPatient({ resources, procedures }: Reading, patientKey: PatientKey) {
   const resections: Json[] = []
-  for (const { resource, code } of procedures)
+  const colonoscopies: Json[] = []
+  for (const { resource, code } of procedures) {
+    if (code.sets.has('colonoscopy')) colonoscopies.push(resource)
     if (code.sets.has('earlier-resection') || code.sets.has('pelvic-surgery-or-radiotherapy')) resections.push(resource)
+  }
   return {
     conditions: byPatient(resources.ofType('Condition'), patientKey),
     resections: byPatient(resections, patientKey),
+    colonoscopies: byPatient(colonoscopies, patientKey),
     orders: byPatient(resources.ofType('ServiceRequest'), patientKey),
   }
 }

@@ -6,7 +6,8 @@ import type { Examination } from './examinations.ts'
 import { noteNormalExamination } from './normal-examination.ts'
 import type { FoundPolyp } from './polyp.ts'
 import { canHaveHistology, type PolypFindings } from './polyps.ts'
-import type { Reading } from './reading.ts'
+import { type Reading, valueElementOf } from './reading.ts'
+import { biopsyStated } from './stated-biopsies.ts'
 
 export type PolypFacts = Pick<
   Colonoscopy,
@@ -34,6 +35,11 @@ export function tissueTaken(
 ): boolean | undefined {
   const field = 'tissueTakenOrTreated'
   if (didAny(examination, acts, field, reading) || unnamedRemovals > 0) return true
+  const stated = biopsyStated(examination, reading)
+  if (stated) {
+    examination.trail?.note(field, stated.resource, stated.rung, valueElementOf(stated))
+    return true
+  }
   if (examination.specimens.length > 0 || examination.pathologyReports.length > 0) {
     examination.trail?.note(field, examination.pathologyReports[0], 'inferred from pathology', 'DiagnosticReport')
     return true

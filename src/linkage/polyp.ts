@@ -92,6 +92,11 @@ export function readPolyp(
       retrieval: undefined,
       tattooed: undefined,
       predictedHistology: undefined,
+      sentForSurgery: undefined,
+      removalAttempted: undefined,
+      inaccessible: undefined,
+      suspectedCancer: undefined,
+      clearance: undefined,
       histology: undefined,
       dysplasia: undefined,
       villous: undefined,
@@ -135,6 +140,9 @@ function siteOf(bodySite: unknown, { codes }: Reading): Polyp['site'] {
   return undefined
 }
 
+/** Facts of a polyp that a yes or no tells. */
+type Question = 'tattooed' | 'sentForSurgery' | 'removalAttempted' | 'inaccessible' | 'suspectedCancer'
+
 function readComponent(lesion: Lesion, told: Told, examination: Examination, reading: Reading): void {
   const { holder, code } = told
   if (code.sets.has('polyp-size')) {
@@ -143,12 +151,14 @@ function readComponent(lesion: Lesion, told: Told, examination: Examination, rea
   }
   const settle = <Name extends keyof Polyp>(name: Name, values: readonly (Polyp[Name] & string)[], map?: string) =>
     state(lesion, name, wordOf('polyps', told, values, examination, reading, map), told, examination)
+  const answer = (name: Question) =>
+    state(lesion, name, yesOrNo('polyps', told, examination, reading), told, examination)
   switch (code.fact) {
     case 'known-lesion-seen-again':
       lesion.isKnown ||= yesOrNo('knownLesionCount', told, examination, reading) === true
       break
     case 'polyp-tattooed':
-      state(lesion, 'tattooed', yesOrNo('polyps', told, examination, reading), told, examination)
+      answer('tattooed')
       break
     case 'polyp-handling':
       settle('handling', polypFields.handling.values)
@@ -167,6 +177,21 @@ function readComponent(lesion: Lesion, told: Told, examination: Examination, rea
       break
     case 'predicted-histology':
       settle('predictedHistology', histologyClasses, 'histology')
+      break
+    case 'polyp-sent-for-surgery':
+      answer('sentForSurgery')
+      break
+    case 'polyp-removal-attempted':
+      answer('removalAttempted')
+      break
+    case 'polyp-inaccessible':
+      answer('inaccessible')
+      break
+    case 'polyp-suspected-cancer':
+      answer('suspectedCancer')
+      break
+    case 'polyp-clearance':
+      settle('clearance', polypFields.clearance.values)
       break
     default:
       reading.survey?.missed('Observation.component.code (polyp)', holder.code, examination.patient)

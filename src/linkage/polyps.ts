@@ -6,6 +6,7 @@ import type { Polyp } from '../record/colonoscopy.ts'
 import type { Examination } from './examinations.ts'
 import { isKnownYet } from './known.ts'
 import { type FoundPolyp, type Lesion, readPolyp, restsOn, takeSize } from './polyp.ts'
+import { judgeOutcome } from './polyp-outcome.ts'
 import { sightingOf } from './polyp-sighting.ts'
 import { polypSize } from './polyp-size.ts'
 import { joinProcedures } from './polypectomies.ts'
@@ -236,12 +237,14 @@ function addSizesToldApart(lesions: readonly Lesion[], unnamedRemovals: number, 
 
 const membersOf = ({ resource }: Lesion): readonly string[] => keysAt([resource], 'hasMember')
 
-function finish(lesion: Lesion, { trail }: Examination): void {
+function finish(lesion: Lesion, examination: Examination): void {
+  const { trail } = examination
   const { polyp, specimen, sizes, resource, told } = lesion
   if (specimen !== undefined && polyp.retrieval === undefined) {
     polyp.retrieval = 'retrieved'
     if (trail) restsOn(lesion, 'retrieval', told, elementOf(told, 'specimen'))
   }
+  judgeOutcome(lesion, examination)
   if (sizes.length === 0) return
   const { exact, atLeast, atMost, isContradictory } = polypSize(sizes)
   polyp.sizeMillimetres = exact

@@ -1,12 +1,20 @@
 import type { Colonoscopy } from '../record/colonoscopy.ts'
 import { referralReasons } from '../record/words.ts'
 import type { Examination } from './examinations.ts'
+import { readParticularReasons } from './particular-reasons.ts'
 import type { Reading } from './reading.ts'
 import { type ReferralReason, type StatedReasons, statedReasons } from './stated-reasons.ts'
 
 type Reasons = Pick<
   Colonoscopy,
-  'reasonCount' | 'reasons' | 'referralReason' | 'referredForKnownLesion' | 'knownLesion'
+  | 'reasonCount'
+  | 'reasons'
+  | 'referralReason'
+  | 'referredForKnownLesion'
+  | 'knownLesion'
+  | 'chronicDiarrhoea'
+  | 'afterIncompleteExamination'
+  | 'daysFromPositiveTest'
 >
 
 /**
@@ -18,8 +26,14 @@ type Reasons = Pick<
  * always; it makes `referredForKnownLesion` and `knownLesion` true only where the source has its text read.
  *
  * @param knownLesionSeen whether a lesion of the examination is said to have been known before
+ * @param isLastStopped whether the patient's last colonoscopy before was stopped: then silence does not say that this is no repeat
  */
-export function readReasons(examination: Examination, reading: Reading, knownLesionSeen: boolean): Reasons {
+export function readReasons(
+  examination: Examination,
+  reading: Reading,
+  knownLesionSeen: boolean,
+  isLastStopped = false,
+): Reasons {
   const { trail } = examination
   const stated = statedReasons(examination, reading)
   const distinct = inPrecedence(stated)
@@ -44,6 +58,7 @@ export function readReasons(examination: Examination, reading: Reading, knownLes
     const others = stated.mentions.map(({ resource }) => resource).filter((one) => one !== examination.lead)
     trail?.contradict('screening with a lesion known before', examination.lead, ...others)
   }
+  const particulars = readParticularReasons(examination, stated, isLastStopped, reading)
   return {
     reasonCount: distinct.length === 0 ? undefined : distinct.length,
     reasons: distinct.length === 0 ? undefined : distinct.map((reason) => ({ reason })),
@@ -52,6 +67,9 @@ export function readReasons(examination: Examination, reading: Reading, knownLes
     knownLesion: knownLesionSeen
       ? seenAgain(examination)
       : referredForKnownLesion('knownLesion', stated, examination, reading),
+    chronicDiarrhoea: particulars.chronicDiarrhoea,
+    afterIncompleteExamination: particulars.afterIncompleteExamination,
+    daysFromPositiveTest: particulars.daysFromPositiveTest,
   }
 }
 

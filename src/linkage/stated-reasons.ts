@@ -1,13 +1,16 @@
+import type { Codes } from '../fhir/codes.ts'
 import { isKnownBy } from '../fhir/dates.ts'
 import { asObject, asObjects, asText, type Json } from '../fhir/json.ts'
 import { referenceKey } from '../fhir/references.ts'
 import { isWord, referralReasons } from '../record/words.ts'
+import { writtenStart } from './candidates.ts'
 import { containedIn } from './contained.ts'
 import type { Examination } from './examinations.ts'
 import type { Reading } from './reading.ts'
 import { reasonOfTest } from './reason-of-test.ts'
 import type { Rung } from './rungs.ts'
 import { mentionsKnownLesion } from './text/known-lesion.ts'
+import { timingOf } from './timing.ts'
 
 export type ReferralReason = (typeof referralReasons)[number]
 
@@ -27,13 +30,17 @@ export interface StatedReasons {
    * read, or contradictions are listed.
    */
   readonly mentions: { readonly resource: Json; readonly element: string; readonly rung: Rung }[]
+  /** Codes of ours that say more than the kind of referral. */
+  readonly particulars: (Omit<StatedReason, 'reason'> & { readonly particular: string })[]
+  /** Positive screening tests that are named as a reason. */
+  readonly tests: Json[]
   /** A reason stands there whose meaning is not known: it could be any. */
   isOpen: boolean
 }
 
 /** Reads the reasons of an examination: its codes, what they refer to, and those of the orders it is based on. */
 export function statedReasons(examination: Examination, reading: Reading): StatedReasons {
-  const found: StatedReasons = { reasons: [], mentions: [], isOpen: false }
+  const found: StatedReasons = { reasons: [], mentions: [], particulars: [], tests: [], isOpen: false }
   for (const procedure of examination.all) readReasonsOf(procedure, 'own element', found, examination, reading)
   for (const key of examination.orders) {
     const order = reading.resources.at(key)
@@ -64,6 +71,19 @@ function readReasonsOf(
 
 type Place = Omit<StatedReason, 'reason'>
 
+/** Reasons that are stated beside the kind of referral, or instead of it. */
+const particularReasons: ReadonlySet<string> = new Set(['chronic-diarrhoea', 'after-incomplete-examination'])
+
+/** Takes down what the codes of a concept say of them, and whether they say anything. */
+function takeParticulars({ coding }: Json, place: Place, { particulars }: StatedReasons, codes: Codes): boolean {
+  const before = particulars.length
+  for (const one of asObjects(coding)) {
+    const particular = codes.fact({ coding: [one] })
+    if (particular !== undefined && particularReasons.has(particular)) particulars.push({ ...place, particular })
+  }
+  return particulars.length > before
+}
+
 function readConcept(
   concept: Json,
   place: Place,
@@ -83,6 +103,7 @@ function readConcept(
   if (Array.isArray(coding) && coding.length > 1)
     for (const one of coding) take(codes.wordOfCoding(one, 'referral-reason'))
   else take(codes.word(concept, 'referral-reason'))
+  if (takeParticulars(concept, place, found, codes)) isKnown = true
   const text = asText(concept.text)
   // Words are read only for those who use them: a source whose text is read, and the list of contradictions.
   if (text !== undefined && (source.readsText === true || trail !== undefined) && mentionsKnownLesion(text))
@@ -112,6 +133,10 @@ function readReference(
   }
   if (isVoid(target) || !isKnownBy(target.recordedDate ?? target.issued, asOf, examination.zone)) return
   const there: Place = { resource: target, rung: 'direct reference', element: `${String(target.resourceType)}.code` }
+  if (target.status === 'stopped' && isEarlierColonoscopy(target, examination, reading)) {
+    found.particulars.push({ ...there, particular: 'after-incomplete-examination', element: 'Procedure.status' })
+    return
+  }
   if (target.resourceType !== 'Observation') {
     readConcept(asObject(target.code) ?? {}, there, found, examination, reading)
     return
@@ -121,8 +146,17 @@ function readReference(
   if (told === undefined) {
     found.isOpen = true
     survey?.missed(`${element} (Observation)`, target.valueCodeableConcept ?? target.code, examination.patient)
-  } else found.reasons.push({ ...there, reason: told })
+    return
+  }
+  found.reasons.push({ ...there, reason: told })
+  takeParticulars(asObject(target.valueCodeableConcept) ?? asObject(target.code) ?? {}, there, found, reading.codes)
+  if (told === 'positive-screening-test') found.tests.push(target)
 }
+
+const isEarlierColonoscopy = (procedure: Json, examination: Examination, { codes }: Reading): boolean =>
+  procedure.resourceType === 'Procedure' &&
+  codes.in(procedure.code, 'colonoscopy') &&
+  timingOf(writtenStart(procedure), undefined, examination) === 'before'
 
 /** Entered by mistake. A diagnosis refuted since was nevertheless the reason, and stays one. */
 const isVoid = ({ status, verificationStatus }: Json): boolean =>

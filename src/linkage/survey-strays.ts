@@ -43,6 +43,9 @@ export function surveyStrays(
   for (const { resource, code } of procedures)
     if (code.sets.has('earlier-resection') || code.sets.has('pelvic-surgery-or-radiotherapy'))
       tell('Procedure of a patient who did not come', resource, isOfNobody(resource))
+  // Those of other times are history; of one of the window's own a dead end tells.
+  for (const { owned, patient, lead } of ladder.examinations)
+    if (!owned) tell('Procedure of a patient who did not come', lead, resources.at(patient) === undefined)
   for (const dose of resources.ofType('MedicationAdministration'))
     if (ladder.direct(keysIn(dose.partOf)[0]) === undefined && isOfNobody(dose))
       survey.unlinked('MedicationAdministration to a patient who did not come', dose)

@@ -13,6 +13,7 @@ export const topics = [
   'history',
   'people',
   'advice',
+  'biopsies',
   'other',
 ] as const
 export type Topic = (typeof topics)[number]
@@ -49,10 +50,22 @@ const ofFacts: Readonly<Record<string, Topic>> = {
   'pelvic-surgery-or-radiotherapy': 'history',
   'colorectal-cancer': 'history',
   'antithrombotic-use': 'history',
+  'serrated-polyposis': 'history',
+  'family-history-of-colorectal-cancer': 'history',
+  'earlier-adenoma': 'history',
+  'last-colonoscopy': 'history',
+  'last-examination-inadequate': 'history',
+  'chronic-diarrhoea': 'history',
+  'after-incomplete-examination': 'history',
+  'positive-test-date': 'history',
+  'patient-experience': 'people',
   takeover: 'people',
   'anaesthetist-led': 'people',
   advice: 'advice',
   'advised-interval': 'advice',
+  'biopsies-right': 'biopsies',
+  'biopsies-left': 'biopsies',
+  'biopsies-rectum': 'biopsies',
 }
 
 /** Topics of the value sets that an observation's code can be in. A colonoscopy code with a site as its value states extent. */
@@ -68,7 +81,8 @@ const ofSets: readonly (readonly [string, Topic])[] = [
 /** What is said of one polyp: by itself, of no polyp, it can be read by nobody. */
 const ofPolypsOnly: ReadonlySet<string | undefined> = new Set([
   ...['known-lesion-seen-again', 'polyp-handling', 'polyp-retrieval', 'polyp-shape', 'polyp-tool', 'polyp-resection'],
-  ...['polyp-tattooed', 'predicted-histology'],
+  ...['polyp-tattooed', 'predicted-histology', 'polyp-sent-for-surgery', 'polyp-removal-attempted'],
+  ...['polyp-inaccessible', 'polyp-suspected-cancer', 'polyp-clearance'],
 ])
 
 /** Whether an observation with such a code tells of a part of a thing that it does not name, so that no reader takes it. */

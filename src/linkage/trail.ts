@@ -47,6 +47,11 @@ export const contradictions = [
   'one person with two functions',
   'an anaesthetist performed, but did not lead',
   'history stated both ways',
+  'polyp said not to be removable, but removed',
+  'removal judged complete of a polyp that was not removed',
+  'fewer biopsies stated than sent',
+  'reason stated, and denied',
+  'last colonoscopy stated, but a later one on record',
 ] as const
 export type Contradiction = (typeof contradictions)[number]
 
@@ -63,6 +68,7 @@ export const doubts = [
   'performer who is nobody: an organisation, or a name without an identity',
   'condition that does not say whether it was there before the examination',
   'operation that does not say whether it was done before the examination',
+  'colonoscopy that does not say whether it was done before the examination',
   'histology read from free text',
   'score outside its scale',
   'polyp told as a condition beside observed polyps',

@@ -1,6 +1,7 @@
 import type { Unit } from '../config.ts'
 import type { MeasureDefinition } from '../measures/measure.ts'
 import type { Choice } from './choice.ts'
+import { measuresByTopic } from './topics.ts'
 
 /** Measure, unit and period, asked by GET so that an answer has an address that can be kept. */
 export function ChoiceForm({
@@ -17,10 +18,14 @@ export function ChoiceForm({
       <label class="wide">
         <span>Measure</span>
         <select name="measure">
-          {measures.map(({ id, title }) => (
-            <option value={id} selected={id === choice.measure}>
-              {title}
-            </option>
+          {measuresByTopic(measures).map(([topic, listed]) => (
+            <optgroup label={topic}>
+              {listed.map(({ id, title }) => (
+                <option value={id} selected={id === choice.measure}>
+                  {title}
+                </option>
+              ))}
+            </optgroup>
           ))}
         </select>
       </label>

@@ -16,11 +16,14 @@ export interface Choice {
 
 const names = ['measure', 'unit', 'from', 'to'] as const
 
+/** What is shown when nothing was asked, where it is published. */
+const usualMeasure = 'adenoma-detection-rate-us-2024'
+
 /** Longest period of one page. */
 const mostMonths = 60
 
 /**
- * The choice as asked, with the usual choice where nothing is asked: the first measure, all units, and half a year that
+ * The choice as asked, with the usual choice where nothing is asked: the usual measure, all units, and half a year that
  * ended a whole month before the last readable day, so that most histology has come.
  */
 export function choiceOf(
@@ -29,7 +32,8 @@ export function choiceOf(
   latestAsOf: string,
 ): Choice {
   const to = monthsLater(latestAsOf.slice(0, 7), -2)
-  const usual: Choice = { measure: measures[0]?.id ?? '', unit: '', from: monthsLater(to, -5), to }
+  const measure = measures.find(({ id }) => id === usualMeasure) ?? measures[0]
+  const usual: Choice = { measure: measure?.id ?? '', unit: '', from: monthsLater(to, -5), to }
   const asked = names.flatMap((name) => {
     const [value] = query[name] ?? []
     return value === undefined || value === '' ? [] : [[name, value]]

@@ -13,7 +13,8 @@ const mark = [
 const favicon = `data:image/svg+xml,${encodeURIComponent(mark)}`
 
 const places = [
-  { path: '/', name: 'Measures' },
+  { path: '/', name: 'Ask' },
+  { path: '/measures', name: 'Measures' },
   { path: '/wiring', name: 'Wiring' },
   { path: '/wiring/guide', name: 'Wiring guide' },
 ] as const

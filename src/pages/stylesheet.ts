@@ -96,7 +96,10 @@ tr.whole th.who { background: var(--faint); padding-left: 0.6rem; }
 .apart .count { text-align: right; font-weight: 600; font-variant-numeric: tabular-nums; }
 details { border-top: 1px solid var(--line); border-bottom: 1px solid var(--line); padding: 0.9rem 0; }
 summary { cursor: pointer; font: 600 1.25rem/1.3 var(--serif); }
-.populations { max-width: 52rem; }
+.populations, .measures { max-width: 52rem; }
+.measures > div { padding: 0.8rem 0; border-top: 1px solid var(--line); }
+.measures dt { font-size: 1rem; font-weight: 600; }
+.measures small { display: block; }
 .populations > div { padding: 0.6rem 0; }
 code { display: block; margin-top: 0.3rem; padding: 0.5rem 0.7rem; background: var(--faint); font-size: 0.85rem;
   white-space: pre-wrap; overflow-wrap: anywhere; border-radius: 3px; }

@@ -143,6 +143,20 @@ export const afterwards = {
     filledBy:
       'Advised-interval observation; the planned date of an order where no interval was signed that day or later. Absent where none is stated, for a range, for an order within a week, and where later advice is against a repeat.',
   },
+  adviceAfterPathology: {
+    type: 'boolean',
+    feed: 'pathology',
+    short: 'The latest signed advice was given when all pathology was final, or no pathology was sent.',
+    filledBy:
+      'Date of the latest signed advice beside those of the final pathology reports: true where it is not older than any. Absent without signed advice, while pathology is open, or where a date is missing or too coarse.',
+  },
+  cancerWithinSixMonths: {
+    type: 'boolean',
+    feed: 'cancers',
+    short: 'Colorectal cancer diagnosed at the examination or within 183 days after it.',
+    filledBy:
+      'Cancer in the final histology of this examination, or a Condition dated from its day to 183 days later. Absent where a date is too coarse, it is not confirmed, or a cancer recorded before cannot be told apart; false only in a complete feed of cancers, 183 days after the examination.',
+  },
   laterColorectalCancer: {
     type: 'boolean',
     feed: 'cancers',

@@ -28,6 +28,12 @@ export const comfortAndSedation = {
     short: 'Comfort on the scale from 1 to 5; a score from 0 to 4 only through the source’s declared map.',
     filledBy: 'Comfort score, and the map in the source’s configuration. Absent where the scale has no map.',
   },
+  patientExperience: {
+    type: 'code',
+    values: ['good', 'acceptable', 'poor'],
+    short: 'How the patient said that the examination was for them.',
+    filledBy: 'Observation of the patient’s experience. Absent where none is coded, or two differ.',
+  },
   sedated: {
     type: 'boolean',
     feed: 'medication',

@@ -78,6 +78,35 @@ export const polypFields = {
     short: 'Histology class predicted at endoscopy. It never counts as histology.',
     filledBy: 'Prediction component. Absent where none is coded.',
   },
+  sentForSurgery: {
+    type: 'boolean',
+    short: 'The patient was referred for surgery because of it.',
+    filledBy: 'Yes/no component. Absent where none says.',
+  },
+  removalAttempted: {
+    type: 'boolean',
+    short: 'Its endoscopic removal was attempted in this examination, with or without success.',
+    filledBy:
+      'Yes/no component, or a polypectomy that refers to the polyp; true where it was removed. Absent where nothing says, and where it is said not to have been attempted and was.',
+  },
+  inaccessible: {
+    type: 'boolean',
+    short: 'Documented as not removable by endoscope.',
+    filledBy: 'Yes/no component. Absent where none says, and where it is said of a polyp that was removed completely.',
+  },
+  suspectedCancer: {
+    type: 'boolean',
+    short: 'It looked malignant at endoscopy.',
+    filledBy:
+      'Yes/no component; true where cancer is the histology class predicted at endoscopy. Absent where neither says, or where they differ.',
+  },
+  clearance: {
+    type: 'code',
+    values: ['complete', 'incomplete'],
+    short: 'Whether its removal was judged complete at endoscopy.',
+    filledBy:
+      'Clearance component. Absent where none is coded, and where it is complete for a polyp that was not removed.',
+  },
   histology: {
     type: 'code',
     values: histologyClasses,
@@ -149,5 +178,50 @@ export const findings = {
     short:
       'Polyps for which no histology can ever come: not retrieved, discarded under protocol, left, or not found again.',
     filledBy: 'Polyp handling and retrieval. Absent where the number of polyps is not recorded.',
+  },
+  biopsiesRight: {
+    type: 'integer',
+    feed: 'polyps',
+    short: 'Number of biopsies of the mucosa of the right colon: caecum to transverse colon, polyps aside.',
+    filledBy:
+      'Observation of their number; else quantities of the pots that hold no polyp, by site. 0 only where the source sends every polyp, the report is not preliminary, and no biopsy is told that may be from there. Absent where biopsies are told and their number, or from where they are, is not.',
+  },
+  biopsiesRightAtLeast: {
+    type: 'integer',
+    feed: 'polyps',
+    short:
+      'Fewest biopsies of the mucosa of the right colon: caecum to transverse colon, polyps aside, that the record allows.',
+    filledBy:
+      'The number; else one for each pot without a quantity, or one where a biopsy names the site. Absent where nothing bounds it from below.',
+  },
+  biopsiesLeft: {
+    type: 'integer',
+    feed: 'polyps',
+    short:
+      'Number of biopsies of the mucosa of the left colon: splenic flexure to rectosigmoid junction, polyps aside.',
+    filledBy:
+      'Observation of their number; else quantities of the pots that hold no polyp, by site. 0 only where the source sends every polyp, the report is not preliminary, and no biopsy is told that may be from there. Absent where biopsies are told and their number, or from where they are, is not.',
+  },
+  biopsiesLeftAtLeast: {
+    type: 'integer',
+    feed: 'polyps',
+    short:
+      'Fewest biopsies of the mucosa of the left colon: splenic flexure to rectosigmoid junction, polyps aside, that the record allows.',
+    filledBy:
+      'The number; else one for each pot without a quantity, or one where a biopsy names the site. Absent where nothing bounds it from below.',
+  },
+  biopsiesRectum: {
+    type: 'integer',
+    feed: 'polyps',
+    short: 'Number of biopsies of the mucosa of the rectum, polyps aside.',
+    filledBy:
+      'Observation of their number; else quantities of the pots that hold no polyp, by site. 0 only where the source sends every polyp, the report is not preliminary, and no biopsy is told that may be from there. Absent where biopsies are told and their number, or from where they are, is not.',
+  },
+  biopsiesRectumAtLeast: {
+    type: 'integer',
+    feed: 'polyps',
+    short: 'Fewest biopsies of the mucosa of the rectum, polyps aside, that the record allows.',
+    filledBy:
+      'The number; else one for each pot without a quantity, or one where a biopsy names the site. Absent where nothing bounds it from below.',
   },
 } as const satisfies Record<string, Field>

@@ -74,4 +74,38 @@ export const history = {
     short: 'Antithrombotic treatment recorded before the examination, and not ended before it.',
     filledBy: recordedBefore,
   },
+  serratedPolyposis: {
+    type: 'boolean',
+    feed: 'history',
+    short: 'Serrated polyposis syndrome recorded before the examination.',
+    filledBy: recordedBefore,
+  },
+  familyHistoryOfColorectalCancer: {
+    type: 'boolean',
+    feed: 'history',
+    short: 'A relative had colorectal cancer, recorded before the examination or at it.',
+    filledBy:
+      'Condition of a family history recorded before the examination date, or a yes/no observation of the examination. Absent where its date cannot decide, it is recorded that day or later, or a yes stands against a no. False where an observation says so, or in a complete history feed.',
+  },
+  earlierAdenoma: {
+    type: 'boolean',
+    feed: 'history',
+    short: 'Adenoma at an earlier examination, recorded before this one.',
+    filledBy: recordedBefore,
+  },
+  monthsSinceLastColonoscopy: {
+    type: 'decimal',
+    unit: 'mo',
+    feed: 'history',
+    short: 'Months from the last colonoscopy before this one.',
+    filledBy:
+      'Statement at the examination, else the latest colonoscopy of the same patient that was done on an earlier day. Absent where neither is found, a date is too coarse, or statements differ.',
+  },
+  lastExaminationInadequate: {
+    type: 'boolean',
+    feed: 'history',
+    short: 'The last colonoscopy before this one was incomplete or badly prepared.',
+    filledBy:
+      'A yes/no observation of the examination, or the status of the last colonoscopy of the same patient: true where it was stopped. Absent otherwise, and where a yes stands against a no.',
+  },
 } as const satisfies Record<string, Field>

@@ -19,6 +19,11 @@ export const whoWhenWhere = {
     filledBy:
       'Start of Procedure.performedPeriod, else performedDateTime. An examination whose date is missing, or coarser than a day and not wholly inside the period, is in no figure and is listed.',
   },
+  examinationMonth: {
+    type: 'string',
+    short: 'Month in which the examination began, as YYYY-MM, in the unit’s time zone.',
+    filledBy: 'The same element as the date; a date written as a month serves. Absent where it is coarser.',
+  },
   startTime: {
     type: 'string',
     short: 'Clock time at which it began, HH:MM in the unit’s time zone.',

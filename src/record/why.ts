@@ -43,6 +43,25 @@ export const why = {
     filledBy:
       'True with a reason of a known lesion, a lesion said to be seen again, or, where the source has its free text read, a reason’s text that says so. False where every stated reason is coded and known to us, and none of these is met; absent where no reason is stated, or one whose meaning is not known.',
   },
+  chronicDiarrhoea: {
+    type: 'boolean',
+    short: 'Chronic or unexplained diarrhoea is a stated reason.',
+    filledBy:
+      'True with a coded reason that says so, or a yes/no observation. False where an observation says so, or where every stated reason is known here, none is that, and none says symptoms without saying which. Absent otherwise, and where a yes stands against a no.',
+  },
+  daysFromPositiveTest: {
+    type: 'integer',
+    unit: 'd',
+    short: 'Days from the positive screening test to the examination.',
+    filledBy:
+      'Date of the positive test that a reason refers to, or a stated positive-test date. Absent where none is named, its date is too coarse or later than the examination, or two differ.',
+  },
+  afterIncompleteExamination: {
+    type: 'boolean',
+    short: 'Done because an earlier colonoscopy was incomplete.',
+    filledBy:
+      'True with a coded reason that says so, a reason that refers to a stopped colonoscopy before it, or a yes/no observation. False where an observation says so, or where every stated reason is known here and none is that. Absent otherwise, and where a yes stands against a no.',
+  },
   intent: {
     type: 'code',
     values: ['complete', 'limited'],

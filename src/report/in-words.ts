@@ -1,6 +1,7 @@
 import type { Attribution, MeasureDefinition, Standard } from '../measures/measure.ts'
 import { apartReasons, type GroupResult, type MeasureResult } from '../tally/result.ts'
 import { absentInWords, apartInWords } from './apart-in-words.ts'
+import { stratumWords } from './codes.ts'
 import { figure, figures } from './figure.ts'
 
 export const caution =
@@ -89,13 +90,16 @@ export function eventsInWords({ measure, eventsKnownBy }: MeasureResult): string
   return [`Only recorded events within ${measure.eventWindowDays} days are counted. How they become known: ${known}.`]
 }
 
-/** The published standard, and whether its figures were re-read. */
-export function standardInWords(measure: MeasureDefinition): string {
+/** The published standards, one sentence each, and whether their figures were re-read. */
+export function standardsInWords(measure: MeasureDefinition): string[] {
   const { standard, stratumStandards } = measure
   const all = [...(standard ? [standard] : []), ...stratumStandards]
-  if (all.length === 0) return 'This measure is descriptive: it has no published standard.'
-  return all.map((one) => oneStandard(measure, one)).join(' ')
+  if (all.length === 0) return ['This measure is descriptive: it has no published standard.']
+  return all.map((one) => oneStandard(measure, one))
 }
+
+/** The same as one text. */
+export const standardInWords = (measure: MeasureDefinition): string => standardsInWords(measure).join(' ')
 
 function oneStandard(measure: MeasureDefinition, standard: Standard): string {
   const least = measure.improvement === 'decrease' ? 'at most' : 'minimum'
@@ -143,3 +147,9 @@ export function leftOutLines({ leftOut }: MeasureResult): string[] {
 }
 
 const examinations = (count: number): string => `${count} ${count === 1 ? 'examination' : 'examinations'}`
+
+/** What a measure is divided by, in words: `unit; sex; referral reason with sex`. */
+export const dividedInWords = ({ stratifiers }: MeasureDefinition): string =>
+  stratifiers
+    .map(({ dimensions }) => dimensions.map((dimension) => stratumWords[dimension].toLowerCase()).join(' with '))
+    .join('; ')

@@ -1,3 +1,4 @@
+import type { Completeness } from '../completeness.ts'
 import type { Configuration, Env } from '../env.ts'
 import type { EvaluateRequest } from '../evaluate-request.ts'
 import type { Definitions } from '../measures/definitions.ts'
@@ -11,6 +12,13 @@ export interface AppDependencies {
   /** @throws {ReportableError} for an unknown practitioner or a source that fails */
   readonly evaluate: (request: EvaluateRequest, configuration: Configuration) => Promise<MeasureResult>
   /** @throws {ReportableError} for an unknown source, or one that fails */
+  /** How complete some facts are over a period.
+   *  @throws {ReportableError} for a source that fails */
+  readonly completenessOf: (
+    fields: readonly string[],
+    period: Completeness['period'],
+    configuration: Configuration,
+  ) => Promise<Completeness>
   readonly surveyWiring: (request: WiringRequest, configuration: Configuration) => Promise<WiringReport>
   readonly now: () => Date
 }

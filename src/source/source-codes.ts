@@ -59,10 +59,22 @@ const observedFacts: ReadonlySet<string> = new Set([
   'pelvic-surgery-or-radiotherapy',
   'colorectal-cancer',
   'antithrombotic-use',
+  'serrated-polyposis',
+  'family-history-of-colorectal-cancer',
+  'earlier-adenoma',
+  'last-colonoscopy',
+  'last-examination-inadequate',
+  'chronic-diarrhoea',
+  'after-incomplete-examination',
+  'positive-test-date',
+  'patient-experience',
   'takeover',
   'anaesthetist-led',
   'advice',
   'advised-interval',
+  'biopsies-right',
+  'biopsies-left',
+  'biopsies-rectum',
 ])
 
 /** Value sets of what the code of such an observation can be. */
@@ -81,7 +93,7 @@ export function pullNeeds(codes: Codes): PullNeeds {
   const sorted = (list: readonly string[]): string[] => [...new Set(list)].sort()
   return {
     colonoscopyCodes: codes.codesIn('colonoscopy'),
-    historyProcedureCodes: sorted(codesIn(['earlier-resection', 'pelvic-surgery-or-radiotherapy'])),
+    historyProcedureCodes: sorted(codesIn(['earlier-resection', 'pelvic-surgery-or-radiotherapy', 'colonoscopy'])),
     observationCodes: sorted([...codes.codesOf(observedFacts), ...codesIn(observedSets)]),
   }
 }

@@ -90,6 +90,8 @@ const populationsOf: Readonly<Partial<Record<Answer['code'], readonly Beside['po
   excluded: ['denominator-exclusion'],
   met: ['numerator', 'denominator'],
   'not-met': ['denominator'],
+  // What makes an outcome unrecorded may be just what is to be known.
+  'not-recorded': ['denominator'],
 }
 
 function besidesOf({ besides }: CompiledMeasure, record: Colonoscopy, code: Answer['code']): number[] | undefined {

@@ -49,8 +49,8 @@ export function groupResult(count: Count, measure: MeasureDefinition, tooLittleS
 
 function absent({ met, notMet, values, apart }: Count, tooLittleSettled: boolean): AbsentReason | undefined {
   const members = met + notMet
-  // Of every thing that the examinations hold, the outcome may be unrecorded.
-  if (members > 0 && values?.over === 0 && !tooLittleSettled) return 'nothing-recorded'
+  if (members > 0 && values?.over === 0 && !tooLittleSettled)
+    return values.itemsNotRecorded + values.itemsUndecided > 0 ? 'nothing-recorded' : 'nobody-eligible'
   if (members > 0 && !tooLittleSettled) return undefined
   const open =
     (apart.pending ?? 0) +

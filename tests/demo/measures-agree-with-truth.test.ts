@@ -40,8 +40,8 @@ describe.each(definitions.measures.map((measure, index) => [measure.id, measure,
       const camel = (code: string) => code.replace(/-(\w)/g, (_, letter: string) => letter.toUpperCase())
       const differing = answered.rows.filter((row) => {
         const told = truthAnswer(id, rows.get(row.procedure) as TruthRow)
-        const { code, value } = row.answers[index] ?? { code: 'none' as const }
-        return camel(code) !== told.answer || (code === 'met' && value !== told.value)
+        const { code, value, over } = row.answers[index] ?? { code: 'none' as const }
+        return camel(code) !== told.answer || (code === 'met' && (value !== told.value || over !== told.over))
       })
       expect(differing.map(({ procedure }) => procedure)).toEqual([])
     })

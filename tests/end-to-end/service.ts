@@ -1,6 +1,7 @@
 import type { FhirResource, MeasureReport, OperationOutcome } from 'fhir/r4'
 import { expect } from 'vitest'
 import { createApp } from '../../src/app.ts'
+import { completenessOf } from '../../src/completeness.ts'
 import type { Env } from '../../src/env.ts'
 import { evaluate } from '../../src/evaluate.ts'
 import { loadDemo } from '../../src/local/demo/demo-data.ts'
@@ -48,6 +49,8 @@ export function service(fetchSource: FetchSource, bindings: Env = demoBindings):
     definitions,
     now,
     evaluate: (request, configuration) => evaluate(request, configuration, { definitions, now, fetchSource }),
+    completenessOf: (fields, period, configuration) =>
+      completenessOf(fields, period, configuration, { definitions, now, fetchSource }),
     surveyWiring: (request, configuration) => surveyWiring(request, configuration, { definitions, now, fetchSource }),
   })
   const ask = async (measure: string, query: string): Promise<{ status: number; body: FhirResource }> => {

@@ -24,7 +24,7 @@ function advised(said: Said[], facts: { orders?: Resource[]; procedure?: Resourc
   const resources = examination({ id: 'a', said, procedure })
   const read = (list: readonly Resource[]) => {
     const one = oneExamination(list, undefined, asOf)
-    return { ...one, facts: readAdvice(one.examination, orders, one.reading) }
+    return { ...one, facts: readAdvice(one.examination, orders, one.reading).facts }
   }
   const result = read(resources)
   // Whatever order they come in.

@@ -30,7 +30,7 @@ const optional = placesOf({
   Observation: 'dataAbsentReason bodySite specimen performer hasMember component component.dataAbsentReason',
   Media: 'bodySite',
   DiagnosticReport: 'conclusionCode result',
-  Specimen: 'collection collection.bodySite',
+  Specimen: 'collection collection.bodySite collection.quantity',
   Condition: 'onsetDateTime clinicalStatus severity bodySite',
   AdverseEvent: 'date severity outcome',
   ServiceRequest: 'authoredOn occurrenceDateTime occurrencePeriod reasonCode',

@@ -27,13 +27,23 @@ export const definitions = {
  * The app with an evaluation that notes what it is asked and answers with a hand-made result.
  * @param evaluate what to do instead
  * @param surveyWiring what to do instead of answering with a hand-made report
+ * @param published definitions to offer instead of those whose criteria are only text
  */
-export function appUnderTest(evaluate?: AppDependencies['evaluate'], surveyWiring?: AppDependencies['surveyWiring']) {
+export function appUnderTest(
+  evaluate?: AppDependencies['evaluate'],
+  surveyWiring?: AppDependencies['surveyWiring'],
+  published: AppDependencies['definitions'] = definitions,
+) {
   const asked: EvaluateRequest[] = []
   const wiringAsked: WiringRequest[] = []
   const app = createApp({
-    definitions,
+    definitions: published,
     now: () => new Date('2026-09-01T12:00:00Z'),
+    completenessOf: async (fields, period) => ({
+      period,
+      examinations: 10,
+      fields: fields.map((field) => ({ field, recorded: 9, of: 10 })),
+    }),
     surveyWiring:
       surveyWiring ??
       (async (request) => {

@@ -14,6 +14,20 @@ export const measureIds = {
   perforation: 'perforation-rate-30-day-descriptive',
   bleeding: 'post-polypectomy-bleeding-rate-30-day-descriptive',
   withdrawal: 'withdrawal-time-us-2024',
+  intervalUs: 'advised-interval-agreement-us-2020',
+  intervalEu: 'advised-interval-agreement-eu-2020',
+  intervalUk: 'advised-interval-agreement-uk-2020',
+  intervalAfterNormal: 'interval-after-normal-screening-us-government-2024',
+  screeningAt86: 'screening-at-86-or-older-us-government-2024',
+  attachedBefore: 'attachment-before-insertion-share-descriptive',
+  attachmentAdded: 'attachment-added-later-share-descriptive',
+  attachmentRemoved: 'attachment-removed-share-descriptive',
+  attachmentLost: 'attachment-detached-share-descriptive',
+  attachmentReinserted: 'attachment-reinserted-share-descriptive',
+  attachmentCaution: 'attachment-with-recorded-caution-share-descriptive',
+  attachmentWithheld: 'attachment-withheld-with-recorded-caution-share-descriptive',
+  attachmentTrialExclusion: 'attachment-with-trial-exclusion-share-descriptive',
+  attachmentLeftOn: 'attachment-left-on-after-finding-share-descriptive',
 } as const
 export type MeasureName = keyof typeof measureIds
 

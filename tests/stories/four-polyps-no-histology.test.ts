@@ -1,7 +1,10 @@
 import { describe, expect, it } from 'vitest'
 import { ask } from './ask.ts'
+import { expectCourse } from './course-and-preparation.ts'
 import { amount, examination, type PolypFacts, pathology, tubularAdenoma, word } from './examination.ts'
 import { expectAnswers, expectFacts } from './expectations.ts'
+import { expectNothingAfterwards } from './nothing-afterwards.ts'
+import { everyKind, expectFound } from './what-was-found.ts'
 
 // Conventional adenomas count by histology alone (US 2024, UK 2016); nothing here has any.
 const snared = {
@@ -30,13 +33,39 @@ const patient = {
 }
 const us = 'adenoma-detection-rate-us-2024'
 const perColonoscopy = 'adenomas-per-colonoscopy-descriptive'
+const optical = 'adenoma-detection-rate-with-optical-diagnosis-descriptive'
 
 describe('four polyps, no histology', () => {
+  it('a polyp seen and left is a negative examination; where a negative one is one without a lesion, it is not', () => {
+    const rectal: PolypFacts = { site: 'rectum', millimetres: 2, handling: 'left' }
+    const story = ask(examination({ ...patient, withdrawalMinutes: 9, polyps: [rectal] }))
+    expectFacts(story, { tissueTakenOrTreated: false, polypCount: 1, pathology: 'not-sent' })
+    expectAnswers(story, { withdrawal: { code: 'met', value: 9 } })
+    expectCourse(story, {
+      reason: 'surveillance',
+      withdrawal: 'met',
+      but: { 'withdrawal-time-no-lesion-seen-us-2024': 'out' },
+    })
+  })
+
   it('where none can be had, detection is not met and counted beside; up to four adenomas are possible', () => {
     const story = ask(examination({ ...patient, polyps: [lost, ...others] }))
     expect(story.records[0]).toMatchObject({ pathology: 'not-sent', polypsWithoutObtainableHistology: 4 })
     expect(story.answer(us)).toEqual({ code: 'not-met', besides: [0] })
     expect(story.answer('adenoma-detection-rate-uk-2016').code).toBe('not-met')
+    expectFound(story, {
+      us: 'not-met',
+      eu: 'not-met',
+      euWithoutSurveillance: 'excluded',
+      polypsEu: 'met',
+      polyps: 'met',
+      perPositive: 'excluded',
+      ...everyKind('not-met'),
+      optical: 'met',
+    })
+    // Predicted, not histology: met by a prediction alone.
+    expect(story.answer(optical)).toEqual({ code: 'met', besides: [1] })
+    expect(story.answer('adenoma-at-least-10-mm-detection-rate-descriptive').besides).toEqual([0])
     expect(story.answer(perColonoscopy)).toMatchObject({ code: 'met', value: 0, lower: 0, upper: 4 })
     expect(story.answer('withdrawal-time-us-2024').code).toBe('out')
     expectFacts(story, {
@@ -58,6 +87,21 @@ describe('four polyps, no histology', () => {
       advisedIntervalMonths: 60,
     })
     expectAnswers(story, { bleeding: 'not-met', caecum: 'met', preparation: 'met' })
+    expectCourse(story, { reason: 'surveillance' })
+    expectNothingAfterwards(story, { removed: 'not-met' })
+    // Two were resected. As UK 2016 is written neither came to histology; the one discarded under protocol left out, none of one did.
+    expect(story.answer('polyp-retrieval-rate-uk-2016')).toMatchObject({ code: 'met', value: 0, over: 2 })
+    expect(story.answer('polyp-retrieval-rate-without-discarded-uk-2016')).toMatchObject({ value: 0, over: 1 })
+    // Of 4 to 9 mm and removed is the first alone.
+    expect(story.answer('cold-snare-rate-4-to-9-mm-us-2024')).toMatchObject({ value: 1, over: 1 })
+    expect(story.answer('lesions-left-in-place-per-colonoscopy-descriptive')).toMatchObject({
+      value: 2,
+      besides: [0, 1],
+    })
+    expect(story.answer('lesions-left-on-purpose-per-colonoscopy-descriptive').value).toBe(1)
+    expect(story.answer('lesions-not-found-again-per-colonoscopy-descriptive').value).toBe(1)
+    // Five years were advised; without histology no table says whether that is right: not assessable.
+    expectAnswers(story, { intervalUs: 'excluded', intervalEu: 'excluded', intervalUk: 'excluded' })
   })
 
   it('where one was sent and its report never came, detection is pending within the lag and not recorded after it', () => {
@@ -67,10 +111,35 @@ describe('four polyps, no histology', () => {
     })
     // Sixty days after 10 March is 9 May: the last day on which the report may still come.
     expect(ask(sent, '2026-05-09').answer(us).code).toBe('pending')
+    expectAnswers(ask(sent, '2026-05-09'), { intervalUs: 'pending', intervalEu: 'pending', intervalUk: 'pending' })
     const late = ask(sent, '2026-05-10')
+    expectAnswers(late, { intervalUs: 'excluded', intervalEu: 'excluded', intervalUk: 'excluded' })
     expect(late.records[0]?.pathology).toBe('missing')
     expect(late.answer(us).code).toBe('not-recorded')
+    expectFound(late, {
+      us: 'not-recorded',
+      eu: 'not-recorded',
+      euWithoutSurveillance: 'excluded',
+      polypsEu: 'met',
+      polyps: 'met',
+      perPositive: 'not-recorded',
+      ...everyKind('not-recorded'),
+      optical: 'met',
+    })
+    // Met by a prediction, while histology never came.
+    expect(late.answer(optical)).toEqual({ code: 'met', besides: [2] })
+    expect(ask(sent, '2026-05-09').answer(optical).code).toBe('pending')
     expectAnswers(late, { uk: 'not-recorded', withdrawal: 'out', bleeding: 'not-met' })
+    expectCourse(late, { reason: 'surveillance', but: { 'pathology-recorded-descriptive': 'not-met' } })
+    // Sent is retrieved, whether or not its report ever comes; retrieval does not wait for it.
+    for (const story of [late, ask(sent, '2026-05-09')]) {
+      expect(story.answer('polyp-retrieval-rate-uk-2016')).toMatchObject({ code: 'met', value: 1, over: 2 })
+      expect(story.answer('polyp-retrieval-rate-without-discarded-uk-2016')).toMatchObject({ value: 1, over: 1 })
+      expect(story.answer('cold-snare-rate-4-to-9-mm-us-2024')).toMatchObject({ value: 1, over: 1 })
+      expect(story.answer('lesions-left-in-place-per-colonoscopy-descriptive').value).toBe(2)
+    }
+    // The events do not wait for histology.
+    expectNothingAfterwards(late, { removed: 'not-met' })
     expect(late.answer(perColonoscopy)).toMatchObject({ code: 'not-recorded', lower: 0, upper: 4 })
   })
 

@@ -64,9 +64,33 @@ describe('the list that was chosen', () => {
     expect(story.counted(measureIds.us, arm('none'))).toEqual({ excluded: 20, met: 16, 'not-met': 64 })
   })
 
+  it.each([
+    'adenoma-detection-rate-uk-screening-programme',
+    'adenoma-detection-rate-after-positive-screening-test-us-2024',
+    'adenoma-detection-rate-after-any-positive-test-us-2024',
+  ])('%s counts the half that is measured apart: 55 per cent in both arms', (id) => {
+    expect(story.counted(id, arm('before-insertion'))).toEqual({ out: 20, met: 44, 'not-met': 36 })
+    expect(story.counted(id, arm('none'))).toEqual({ out: 80, met: 11, 'not-met': 9 })
+  })
+
+  it('EU 2017 separates nothing: 48 and 27 of a hundred, in which the arms seem to differ', () => {
+    const id = 'adenoma-detection-rate-eu-2017'
+    expect(story.counted(id, arm('before-insertion'))).toEqual({ met: 48, 'not-met': 52 })
+    expect(story.counted(id, arm('none'))).toEqual({ met: 27, 'not-met': 73 })
+  })
+
   it('under UK 2016 the programme’s cases are outside the workload', () => {
     expect(story.counted(measureIds.uk, arm('before-insertion'))).toEqual({ out: 80, met: 4, 'not-met': 16 })
     expect(story.counted(measureIds.uk, arm('none'))).toEqual({ out: 20, met: 16, 'not-met': 64 })
+  })
+
+  it('half began with an attachment, whatever the reason, and none was recorded as removed', () => {
+    expect(story.counted(measureIds.attachedBefore)).toEqual({ met: 100, 'not-met': 100 })
+    expect(story.counted(measureIds.attachmentAdded)).toEqual({ 'not-met': 200 })
+    // Of none is it said what became of it: not recorded, and not kept.
+    expect(story.counted(measureIds.attachmentRemoved)).toEqual({ out: 100, 'not-recorded': 100 })
+    expect(story.counted(measureIds.attachmentCaution)).toEqual({ out: 100, 'not-met': 100 })
+    expect(story.counted(measureIds.attachmentWithheld)).toEqual({ out: 200 })
   })
 
   it('surveillance that one arm alone has is counted there, and leaves the other arm as it was', () => {

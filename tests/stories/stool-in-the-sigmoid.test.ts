@@ -1,7 +1,10 @@
 import { describe, expect, it } from 'vitest'
 import { ask } from './ask.ts'
+import { expectCourse } from './course-and-preparation.ts'
 import { amount, examination, whole as score, word } from './examination.ts'
 import { expectAnswers, expectFacts } from './expectations.ts'
+import { expectNothingAfterwards } from './nothing-afterwards.ts'
+import { expectFound, nothingFound } from './what-was-found.ts'
 
 // A segment not seen because of stool scores 0: the Boston scale's own rule (Lai, Gastrointest Endosc 2009), from memory.
 // Answers worked by hand from UK 2016 (unadjusted, photographic proof), the UK audit 2011 (adjusted for preparation and
@@ -32,6 +35,7 @@ describe('turned back at the sigmoid because of stool', () => {
     expect(story.answer(adjusted).code).toBe('excluded')
     expect(story.answer(us).code).toBe('not-met')
     expect(story.answer('adenoma-detection-rate-uk-2016').code).toBe('out')
+    expectFound(story, { ...nothingFound, screening: 'not-met', usBut: { 'complete-and-prepared': 'excluded' } })
     expect(story.answer('withdrawal-time-us-2024').code).toBe('out')
   })
 
@@ -60,6 +64,28 @@ describe('turned back at the sigmoid because of stool', () => {
       advisedIntervalMonths: 3,
     })
     for (const story of [scored, unscored]) expectAnswers(story, { perforation: 'not-met', bleeding: 'out' })
+    // Both left out by the adjustment of US 2015, and to be repeated within the year, as was advised; unscored, nothing was recorded.
+    for (const story of [scored, unscored])
+      expectCourse(story, {
+        reason: 'screening',
+        reached: false,
+        prepared: 'not-met',
+        but: {
+          'caecal-intubation-rate-adjusted-us-2015': 'excluded',
+          'caecal-intubation-rate-adjusted-screening-us-2015': 'excluded',
+          'repeat-within-a-year-after-inadequate-preparation-us-2015': 'met',
+          'preparation-recorded-descriptive': story === scored ? 'met' : 'not-met',
+        },
+      })
+    for (const story of [scored, unscored]) expectNothingAfterwards(story, { screening: 'itself', removed: 'out' })
+    // No table of intervals is meant for an incomplete examination, nor the government's for one that was stopped.
+    for (const story of [scored, unscored])
+      expectAnswers(story, {
+        intervalUs: 'excluded',
+        intervalEu: 'excluded',
+        intervalUk: 'excluded',
+        intervalAfterNormal: 'out',
+      })
   })
 
   it('where the scores contradict the reason, preparation is not recorded and nothing is adjusted', () => {
@@ -78,7 +104,21 @@ describe('turned back at the sigmoid because of stool', () => {
     })
     expect(story.takenDown().contradictions).toContain('stopped for preparation that is scored good')
     expectAnswers(story, { us: 'not-met', uk: 'out', withdrawal: 'out' })
+    expectFound(story, { ...nothingFound, screening: 'not-met', usBut: { 'complete-and-prepared': 'excluded' } })
+    // Not adjusted by US 2015 either; whether it had to be repeated nobody can say, so it is outside that measure too.
+    expectCourse(story, {
+      reason: 'screening',
+      reached: false,
+      prepared: 'not-recorded',
+      but: {
+        'repeat-within-a-year-after-inadequate-preparation-us-2015': 'eligibility-not-recorded',
+        'comfort-recorded-descriptive': 'met',
+      },
+    })
+    expectNothingAfterwards(story, { screening: 'itself', removed: 'out' })
     expect(story.answer(preparation).code).toBe('not-recorded')
+    // Incomplete is no reason to leave comfort out: 5 of 5 is severe.
+    expect(story.answer('moderate-or-severe-discomfort-rate-uk-2016').code).toBe('met')
     expect(story.answer(adjusted).code).toBe('not-met')
     expect(story.answer(unadjusted).code).toBe('not-met')
   })

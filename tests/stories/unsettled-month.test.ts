@@ -31,6 +31,30 @@ describe('the month that is not settled', () => {
     expect(whole.wholePeriodBounds).toEqual({ lower: 2 / 20, upper: 9 / 20 })
   })
 
+  it.each([
+    'adenoma-detection-rate-eu-2017',
+    'adenoma-detection-rate-us-2015',
+    'adenoma-detection-rate-with-cancer-us-2024',
+    'adenoma-or-cancer-detection-rate-us-government-2019',
+    'adenoma-detection-rate-with-optical-diagnosis-descriptive',
+  ])('%s says the same on both days', (id) => {
+    const early = ask(detection, '2026-07-03').report(id, june).whole
+    expect(early.score).toBeUndefined()
+    expect(early.apart).toMatchObject({ pending: 7, 'later-met': 2, 'later-not-met': 11 })
+    expect(early.wholePeriodBounds).toEqual({ lower: 2 / 20, upper: 9 / 20 })
+    expect(ask(detection, '2026-08-01').report(id, june).whole.score).toBe(0.3)
+  })
+
+  it('polyps are known at once, 10 of 20; adenomas per positive examination wait as detection does', () => {
+    const positive = 'adenomas-per-positive-colonoscopy-descriptive'
+    const early = ask(detection, '2026-07-03')
+    expect(early.report('polyp-detection-rate-descriptive', june).whole.score).toBe(0.5)
+    expect(early.report(positive, june).whole.score).toBeUndefined()
+    expect(early.report(positive, june).whole.apart.pending).toBe(7)
+    // Six with one adenoma each.
+    expect(ask(detection, '2026-08-01').report(positive, june).whole.score).toBe(1)
+  })
+
   it('on 1 August gives 6 of 20', () => {
     const { whole, settledThrough } = ask(detection, '2026-08-01').report('adenoma-detection-rate-us-2024', june)
     expect(whole.settled).toMatchObject({ met: 6, notMet: 14 })
@@ -99,6 +123,16 @@ describe('the month that is not settled', () => {
     expect(whole.apart.pending).toBe(37)
     expect(whole.settled).toMatchObject({ met: 1, notMet: 2 })
     expect(settledThrough).toBe('2026-06-02')
+  })
+
+  it('a shorter window is settled sooner: on 3 July seven days have passed for the examinations to 25 June', () => {
+    const { whole, settledThrough } = ask(harm, '2026-07-03').report('perforation-rate-7-day-descriptive', june)
+    expect(settledThrough).toBe('2026-06-25')
+    expect(whole.settled.met).toBe(1)
+    expect(whole.score).toBe(1 / whole.settled.denominator)
+    const after = ask(harm, '2026-07-08').report('perforation-rate-7-day-descriptive', june).whole
+    expect(after.settled).toMatchObject({ met: 1, notMet: 39 })
+    expect(after.interval?.upper).toBeCloseTo(0.1316, 4)
   })
 
   it('lists an event whose window is still open as one to review', () => {

@@ -84,6 +84,57 @@ const reasons: readonly Part[] = [
   { changes: { procedure: { code: snomed('444783004') } } },
 ]
 
+const screened = (rest: object): FhirResource => ({
+  resourceType: 'Observation',
+  id: 'test',
+  status: 'final',
+  subject,
+  code: ours('positive-screening-test'),
+  valueBoolean: true,
+  ...rest,
+})
+const particulars: readonly Part[] = [
+  ...['chronic-diarrhoea', 'after-incomplete-examination'].flatMap((code): Part[] => [
+    { resources: [observation('asked', ours(code), { valueBoolean: true })] },
+    { changes: { procedure: { reasonCode: [ours(code)] } } },
+    {
+      changes: { procedure: { basedOn: [at('ServiceRequest/order')] } },
+      resources: [order({ reasonCode: [ours(code)] })],
+    },
+    ...referredTo.map(
+      (one): Part => ({
+        changes: { procedure: { reasonReference: [at(`${one.resourceType}/told`)] } },
+        resources: [{ ...one, code: ours(code) } as FhirResource],
+      }),
+    ),
+  ]),
+  ...[
+    { effectiveInstant: '2026-02-17T10:00:00Z' },
+    { effectivePeriod: { start: '2026-02-17' } },
+    { issued: '2026-02-17T10:00:00Z' },
+  ].map(
+    (rest): Part => ({
+      changes: { procedure: { reasonReference: [at('Observation/test')] } },
+      resources: [screened(rest)],
+    }),
+  ),
+  { resources: [observation('date', ours('positive-test-date'), { valueDateTime: '2026-02-17' })] },
+]
+const earlier = (rest: object): FhirResource => ({
+  resourceType: 'Procedure',
+  id: 'earlier',
+  status: 'completed',
+  subject,
+  code: snomed('73761001'),
+  ...rest,
+})
+const examinationsBefore: readonly Part[] = [
+  { resources: [earlier({ performedPeriod: { start: '2023-03-10T09:00:00Z', end: '2023-03-10T09:30:00Z' } })] },
+  { resources: [observation('last', ours('last-colonoscopy'), { valueDateTime: '2023-03-10' })] },
+  { resources: [observation('last', ours('last-colonoscopy'), { valueQuantity: quantity(36, 'mo') })] },
+  { resources: [observation('last', ours('last-examination-inadequate'), { valueBoolean: true })] },
+]
+
 const kinds = [
   'inflammatory-bowel-disease',
   'hereditary-syndrome',
@@ -93,6 +144,9 @@ const kinds = [
   'pelvic-surgery-or-radiotherapy',
   'colorectal-cancer',
   'antithrombotic-use',
+  'serrated-polyposis',
+  'family-history-of-colorectal-cancer',
+  'earlier-adenoma',
 ]
 const history: readonly Part[] = [
   ...kinds.flatMap((kind) => [
@@ -307,6 +361,20 @@ const polyps: readonly Part[] = [
     ]),
   },
 ]
+const potAt = (site: string, pieces?: number): Specimen => ({
+  ...pot,
+  id: `pot-${site}`,
+  collection: { ...pot.collection, bodySite: ours(site), ...(pieces && { quantity: quantity(pieces, '1') }) },
+})
+const everyPolypSent = { completeFeeds: ['polyps'] } as const
+const biopsies: readonly Part[] = [
+  { resources: [potAt('caecum'), potAt('sigmoid'), potAt('rectum', 2)], settings: everyPolypSent },
+  {
+    resources: [{ ...part('biopsy', ours('biopsy')), bodySite: [ours('caecum'), ours('sigmoid')] }],
+    settings: everyPolypSent,
+  },
+  { resources: [polyp({ component: [word('predicted-histology', 'cancer')] })] },
+]
 const findings: readonly Part[] = [
   { resources: [condition('polyp', snomed('68496003'), { encounter, recordedDate: '2026-03-10' })] },
   { resources: [part('polypectomy', ours('polypectomy'))] },
@@ -352,6 +420,10 @@ const fatal = coded('http://terminology.hl7.org/CodeSystem/adverse-event-outcome
 const severe = coded('http://terminology.hl7.org/CodeSystem/adverse-event-severity', 'severe')
 const later = (kind: string) => condition('later', ours(kind), { onsetDateTime: '2026-03-12', severity: severe })
 const eventKinds = ['perforation', 'bleeding', 'cardiopulmonary-event']
+const advised = observation('advice', ours('advice'), {
+  issued: '2026-03-20T10:00:00Z',
+  valueCodeableConcept: ours('clinic-review'),
+})
 const afterwards: readonly Part[] = [
   ...eventKinds.flatMap((kind): Part[] => [
     { changes: { procedure: { complication: [ours(kind)] } } },
@@ -375,18 +447,30 @@ const afterwards: readonly Part[] = [
     { occurrenceTiming: { repeat: { boundsPeriod: { start: '2029-03-10' } } } },
   ].map((when) => ({ resources: [order({ encounter, authoredOn: '2026-03-11', ...when })] })),
   { resources: [condition('cancer', snomed('363406005'), { recordedDate: '2027-02-03' })] },
+  {
+    resources: [
+      pot,
+      report({ issued: undefined, effectiveDateTime: '2026-03-17', conclusionCode: [ours('conventional-adenoma')] }),
+      advised,
+    ],
+  },
+  { resources: [advised], settings: { completeFeeds: ['polyps', 'pathology'] } },
+  inResult(result({ valueCodeableConcept: ours('cancer') })),
 ]
 
 /** One example for each way that the guide lists and no example of its own goes. */
 export const furtherExamples: readonly Example[] = [
   ...people,
   ...reasons,
+  ...particulars,
   ...history,
+  ...examinationsBefore,
   ...course,
   ...preparation,
   ...comfort,
   ...accessory,
   ...polyps,
+  ...biopsies,
   ...findings,
   ...afterwards,
 ].map((one, index) => ({ id: `further-${index}`, title: '', gives: {}, ...one }))

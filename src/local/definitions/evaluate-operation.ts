@@ -57,7 +57,12 @@ const parameter: Parameter[] = [
       searchType: 'reference',
     },
   ),
-  input('reportType', 0, 'code', 'population or summary, which mean the same; subject-list, with x-unit, for a measure whose cases are reviewed. Other types are refused.'),
+  input(
+    'reportType',
+    0,
+    'code',
+    'population or summary, which mean the same; subject-list, with x-unit, for a measure whose cases are reviewed. Other types are refused.',
+  ),
   input('subject', 0, 'string', 'Refused: no reports about single subjects are made.', {
     max: '0',
     searchType: 'reference',

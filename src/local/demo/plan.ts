@@ -30,6 +30,8 @@ export type HistoryKind =
   | 'pelvic-surgery-or-radiotherapy'
   | 'colorectal-cancer'
   | 'antithrombotic-use'
+  | 'family-history-of-colorectal-cancer'
+  | 'earlier-adenoma'
 
 export type ResectedPart = 'right' | 'transverse' | 'left' | 'rectum'
 

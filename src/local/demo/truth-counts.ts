@@ -1,8 +1,9 @@
-import { type TruthAnswer, truthAnswer } from './truth.ts'
+import type { TruthAnswer } from './truth/definition.ts'
+import { truthAnswer, truthPersons } from './truth.ts'
 import type { TruthRow } from './truth-row.ts'
 
-/** How many examinations gave each answer, and the sum of the values of those that have one. */
-export type TruthCounts = Readonly<Record<TruthAnswer | 'valueSum', number>>
+/** How many examinations gave each answer, and the sums of the values of those that have one, and of what they are parts of. */
+export type TruthCounts = Readonly<Record<TruthAnswer | 'valueSum' | 'overSum', number>>
 
 /** Key of the rows that have no unit, or no operator. */
 export const withoutKey = ''
@@ -17,6 +18,7 @@ const nothing: TruthCounts = {
   eligibilityNotRecorded: 0,
   out: 0,
   valueSum: 0,
+  overSum: 0,
 }
 
 /**
@@ -35,12 +37,15 @@ export function countTruth(
   for (const row of rows) {
     if (row.kind !== 'examination' || row.date === undefined || row.date < period.start || row.date > period.end)
       continue
-    const key = (by === 'whole' ? undefined : by === 'unit' ? row.unit : row.operator) ?? withoutKey
-    const { answer, value = 0 } = truthAnswer(measure, row)
-    const so = counts.get(key) ?? nothing
-    // Values have three decimals: in thousandths the sum is exact.
-    const valueSum = (Math.round(so.valueSum * 1000) + Math.round(value * 1000)) / 1000
-    counts.set(key, { ...so, [answer]: so[answer] + 1, valueSum })
+    const keys = by === 'whole' ? [undefined] : by === 'unit' ? [row.unit] : truthPersons(measure, row)
+    const { answer, value = 0, over } = truthAnswer(measure, row)
+    const weight = over ?? (answer === 'met' || answer === 'notMet' ? 1 : 0)
+    for (const key of keys) {
+      const so = counts.get(key ?? withoutKey) ?? nothing
+      // Values have three decimals: in thousandths the sum is exact.
+      const valueSum = (Math.round(so.valueSum * 1000) + Math.round(value * 1000)) / 1000
+      counts.set(key ?? withoutKey, { ...so, [answer]: so[answer] + 1, valueSum, overSum: so.overSum + weight })
+    }
   }
   return counts
 }

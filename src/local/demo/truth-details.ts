@@ -35,6 +35,17 @@ interface Recorded {
   readonly pelvicSurgeryOrRadiotherapy: boolean
   readonly earlierColorectalCancer: boolean
   readonly antithrombotics: boolean
+  readonly serratedPolyposis: boolean
+  readonly familyHistoryOfColorectalCancer: boolean
+  readonly earlierAdenoma: boolean
+  /** From the last colonoscopy of all that are known. */
+  readonly monthsSinceLastColonoscopy: number
+  readonly lastExaminationInadequate: boolean
+
+  /** The symptom is chronic diarrhoea. */
+  readonly chronicDiarrhoea: boolean
+  readonly afterIncompleteExamination: boolean
+  readonly daysFromPositiveTest: number
 
   readonly ileum: Attempt
   readonly retroflexion: Attempt
@@ -51,6 +62,7 @@ interface Recorded {
 
   /** Whose score the comfort score is. */
   readonly comfortScorer: 'patient' | 'nurse' | 'endoscopist'
+  readonly patientExperience: 'good' | 'acceptable' | 'poor'
   readonly sedated: boolean
   /** Sums of all doses; 0 where none was given. */
   readonly midazolamMilligrams: number
@@ -71,6 +83,15 @@ interface Recorded {
 
   /** Lesions known before and seen again. */
   readonly knownLesionCount: number
+
+  /** Biopsies that were not taken from a polyp: right of the splenic flexure, left of it, and of the rectum. */
+  readonly biopsiesRight: number
+  readonly biopsiesLeft: number
+  readonly biopsiesRectum: number
+  /** At least so many, where nobody counted them. */
+  readonly biopsiesRightAtLeast: number
+  readonly biopsiesLeftAtLeast: number
+  readonly biopsiesRectumAtLeast: number
 
   /** Endoscopic size of the largest adenoma that a final report confirms, where its polyps can be told apart. */
   readonly largestAdenomaMillimetres: number
@@ -96,6 +117,10 @@ interface Recorded {
   /** The latest signed advice. */
   readonly advice: Advice
   readonly advisedIntervalMonths: number
+  /** It was signed when pathology was final, or none was sent. */
+  readonly adviceAfterPathology: boolean
+  /** Colorectal cancer diagnosed at the examination, or within 183 days. */
+  readonly cancerWithinSixMonths: boolean
   readonly laterColorectalCancer: boolean
   /** Days from the examination to that diagnosis. */
   readonly laterColorectalCancerDay: number

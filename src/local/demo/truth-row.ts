@@ -15,6 +15,14 @@ export interface TruthPolyp {
   readonly tattooed?: boolean
   /** Class guessed at endoscopy from its look. */
   readonly predictedHistology?: Nature
+  /** It looked malignant. */
+  readonly suspectedCancer?: boolean
+  /** Judged not to be removable by endoscope. */
+  readonly inaccessible?: boolean
+  readonly removalAttempted?: boolean
+  readonly sentForSurgery?: boolean
+  /** Whether its removal was judged complete. */
+  readonly clearance?: 'complete' | 'incomplete'
   /** What it truly was, whether or not histology ever says so. */
   readonly nature: Nature
   /** What a final report that names its jar says: the class, the grade of dysplasia, and whether an adenoma has a villous part. */

@@ -105,6 +105,30 @@ export const afterwardsAccepted: WaysOf<typeof afterwards> = {
     { ...orders, elements: [...orders.elements, 'ServiceRequest.occurrenceTiming'] },
   ],
   advisedIntervalMonths: [interval, orders],
+  adviceAfterPathology: [
+    {
+      elements: ['DiagnosticReport.issued', 'DiagnosticReport.effectiveDateTime', 'DiagnosticReport'],
+      rungs: ['inferred from pathology'],
+      note: 'The latest signed advice, by the ways of the fact advice, beside the final reports of pathology. On one day times decide. True where no pathology was sent.',
+    },
+  ],
+  cancerWithinSixMonths: [
+    {
+      elements: ['DiagnosticReport.result'],
+      rungs: ['inferred from pathology'],
+      codes: [{ on: 'results of the examination’s pathology', conceptMaps: ['histology'], ours: ['cancer'] }],
+    },
+    {
+      elements: ['Condition.code'],
+      rungs: asHistory,
+      codes: [{ on: 'Condition.code', valueSets: ['colorectal-cancer'] }],
+      note: 'Dated from the day of the examination to 183 days after it, by its onset, else by recordedDate; confirmed.',
+    },
+    silence(
+      'Condition.code',
+      'False where the source declares a complete feed of cancers, once 183 days are over since the examination.',
+    ),
+  ],
   laterColorectalCancer: [
     {
       elements: ['Condition.code'],

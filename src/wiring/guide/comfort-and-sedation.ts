@@ -60,6 +60,7 @@ export const comfortAndSedationAccepted: WaysOf<typeof comfortAndSedation> = {
       'A score from 1 to 5 as it is; one from 0 to 4 by the source’s comfortMap.',
     ),
   ],
+  patientExperience: [wordIn('patient-experience', comfortAndSedation.patientExperience.values)],
   sedated: [
     administered('midazolam', 'fentanyl', 'pethidine', 'propofol', 'other-sedative'),
     {

@@ -163,6 +163,12 @@ export const courseAccepted: WaysOf<typeof course> = {
       codes: [{ on: 'Observation.component.code', ours: ['polyp-handling', 'polyp-tattooed'] }],
       note: 'A polyp that was removed, biopsied or tattooed.',
     },
+    {
+      ...observedIn(['valueInteger', 'valueQuantity', 'valueString'], {
+        ours: ['biopsies-right', 'biopsies-left', 'biopsies-rectum'],
+      }),
+      note: 'A number of biopsies that is not 0.',
+    },
     silence('Procedure.partOf', 'False where the source declares a complete feed of polyps.'),
   ],
   tattooPlaced: [

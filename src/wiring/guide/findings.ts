@@ -1,4 +1,5 @@
 import type { findings } from '../../record/findings.ts'
+import { bounded, numbered } from './biopsies.ts'
 import { asObserved } from './observed.ts'
 import { polyp, polypectomy, polypWays } from './polyps.ts'
 import type { Way, WaysOf } from './way.ts'
@@ -78,4 +79,10 @@ export const findingsAccepted: WaysOf<typeof findings> = {
   polypsLeftCount: [handled],
   polypsNotFoundAgainCount: [handled],
   polypsWithoutObtainableHistology: [handled],
+  biopsiesRight: numbered('biopsies-right'),
+  biopsiesRightAtLeast: bounded('biopsies-right'),
+  biopsiesLeft: numbered('biopsies-left'),
+  biopsiesLeftAtLeast: bounded('biopsies-left'),
+  biopsiesRectum: numbered('biopsies-rectum'),
+  biopsiesRectumAtLeast: bounded('biopsies-rectum'),
 }

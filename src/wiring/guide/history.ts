@@ -1,5 +1,5 @@
 import { history } from '../../record/history.ts'
-import { asHistory, asObserved, observedIn, silence, wordIn } from './observed.ts'
+import { answerIn, asHistory, asObserved, observedIn, silence, wordIn } from './observed.ts'
 import type { Way, WaysOf } from './way.ts'
 
 const complete = silence(
@@ -77,7 +77,13 @@ export const historyAccepted: WaysOf<typeof history> = {
     },
     complete,
   ],
-  hereditarySyndrome: ways({ valueSets: ['hereditary-syndrome'], code: 'hereditary-syndrome' }),
+  hereditarySyndrome: [
+    ...ways({ valueSets: ['hereditary-syndrome'], code: 'hereditary-syndrome' }),
+    {
+      ...observedIn(['valueBoolean', 'valueCodeableConcept'], { ours: ['serrated-polyposis'], words: ['yes'] }),
+      note: 'Serrated polyposis is such a syndrome: a yes tells of both.',
+    },
+  ],
   earlierResection: ways({ valueSets: ['earlier-resection'], code: 'earlier-resection', byProcedure: true }),
   resectedPart: [
     {
@@ -117,4 +123,36 @@ export const historyAccepted: WaysOf<typeof history> = {
     code: 'antithrombotic-use',
     note: 'One that had ended before the examination (abatement) does not count.',
   }),
+  serratedPolyposis: ways({ valueSets: ['serrated-polyposis'], code: 'serrated-polyposis' }),
+  familyHistoryOfColorectalCancer: ways({
+    valueSets: ['family-history-of-colorectal-cancer'],
+    code: 'family-history-of-colorectal-cancer',
+    note: 'One that is recorded that day or later does not say since when it was known: not recorded.',
+  }),
+  earlierAdenoma: ways({
+    valueSets: ['earlier-adenoma', 'past-adenoma'],
+    code: 'earlier-adenoma',
+    note: 'A code of an adenoma in the past that is recorded that day or later leaves it open.',
+  }),
+  monthsSinceLastColonoscopy: [
+    {
+      ...observedIn(['valueDateTime', 'valueQuantity', 'valueInteger', 'valueString'], { ours: ['last-colonoscopy'] }),
+      note: 'Its date, to the day; or the time since, in mo, a, wk or d (UCUM). A bare number is months.',
+    },
+    {
+      elements: ['Procedure.performedPeriod', 'Procedure.performedDateTime'],
+      rungs: asHistory,
+      codes: [{ on: 'Procedure.code', valueSets: ['colonoscopy'] }],
+      note: 'The latest colonoscopy of the patient on an earlier day, status completed or stopped. Of a statement and a date on record the later examination counts.',
+    },
+  ],
+  lastExaminationInadequate: [
+    answerIn('last-examination-inadequate', 'Asked at the examination: yes or no.'),
+    {
+      elements: ['Procedure.status'],
+      rungs: asHistory,
+      codes: [{ on: 'Procedure.code', valueSets: ['colonoscopy'] }],
+      note: 'True where the latest colonoscopy of the patient on an earlier day was stopped. A completed one says nothing: it may have been badly prepared.',
+    },
+  ],
 }

@@ -22,6 +22,16 @@ const component = (code: string, words: readonly string[], conceptMaps?: readonl
     { on: 'Observation.component.valueCodeableConcept', ours: words, ...(conceptMaps && { conceptMaps }) },
   ],
 })
+/** A yes/no component of the polyp's observation. */
+const answered = (code: string): Way => ({
+  elements: ['Observation.component.valueBoolean', 'Observation.component.valueCodeableConcept'],
+  rungs: asObserved,
+  codes: [
+    polyp,
+    { on: 'Observation.component.code', ours: [code] },
+    { on: 'Observation.component.valueCodeableConcept', ours: ['yes', 'no'] },
+  ],
+})
 const size: readonly Way[] = [
   {
     elements: [
@@ -117,15 +127,7 @@ export const polypWays: Readonly<Record<PolypField, readonly Way[]>> = {
     },
   ],
   'polyps.tattooed': [
-    {
-      elements: ['Observation.component.valueBoolean', 'Observation.component.valueCodeableConcept'],
-      rungs: asObserved,
-      codes: [
-        polyp,
-        { on: 'Observation.component.code', ours: ['polyp-tattooed'] },
-        { on: 'Observation.component.valueCodeableConcept', ours: ['yes', 'no'] },
-      ],
-    },
+    answered('polyp-tattooed'),
     {
       elements: ['Procedure.code'],
       rungs: asPart,
@@ -134,6 +136,26 @@ export const polypWays: Readonly<Record<PolypField, readonly Way[]>> = {
     },
   ],
   'polyps.predictedHistology': [component('predicted-histology', histologyClasses, ['histology'])],
+  'polyps.sentForSurgery': [answered('polyp-sent-for-surgery')],
+  'polyps.removalAttempted': [
+    answered('polyp-removal-attempted'),
+    {
+      elements: ['Observation.component'],
+      rungs: ['inferred from the findings'],
+      note: 'True where it was removed, or a polypectomy names it.',
+    },
+  ],
+  'polyps.inaccessible': [answered('polyp-inaccessible')],
+  'polyps.suspectedCancer': [
+    answered('polyp-suspected-cancer'),
+    {
+      elements: ['Observation.component'],
+      rungs: ['inferred from the findings'],
+      codes: [{ on: 'Observation.component.code', ours: ['predicted-histology'] }],
+      note: 'True where cancer is predicted.',
+    },
+  ],
+  'polyps.clearance': [component('polyp-clearance', polypFields.clearance.values)],
   'polyps.histology': ofPot('histology'),
   'polyps.dysplasia': ofPot('dysplasia'),
   'polyps.villous': ofPot('villous'),

@@ -37,6 +37,7 @@ export const whoAccepted: WaysOf<typeof whoWhenWhere> = {
     place('Procedure.performer.onBehalfOf', 'onBehalfOf'),
   ],
   examinationDate: [began],
+  examinationMonth: [began],
   startTime: [began],
   age: [patient('Patient.birthDate', 'A month or a year serves where it decides the age.')],
   sex: [patient('Patient.gender', 'The codes of FHIR: female, male, other, unknown.')],

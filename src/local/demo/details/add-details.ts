@@ -3,11 +3,15 @@ import { createStream } from '../random.ts'
 import type { TruthDetails } from '../truth-details.ts'
 import { detailAccessory } from './accessory.ts'
 import { detailAdvice } from './advice.ts'
+import { adviceAfterPathology, cancerWithinSixMonths } from './after.ts'
+import { detailBefore } from './before.ts'
+import { detailBiopsies } from './biopsies.ts'
 import { detailComfort } from './comfort.ts'
-import type { Added } from './details.ts'
+import type { Added, Details } from './details.ts'
 import { detailEquipment } from './equipment.ts'
 import { detailEvents } from './events.ts'
 import { detailHistory } from './history.ts'
+import { detailOutcomes } from './outcomes.ts'
 import { detailPatient } from './patients.ts'
 import { detailPeople } from './people.ts'
 import { detailPolyps } from './polyps.ts'
@@ -34,15 +38,18 @@ export function addDetails(plans: readonly Plan[]): Plan[] {
       (ofPatient.get(plan.patient) ?? []).every(
         (other) => other === plan || other.day < plan.day || other.day > plan.day + entangled,
       )
-    return detailExamination({ ...plan, patient }, isAlone)
+    const others = (ofPatient.get(plan.patient) ?? []).filter((other) => other !== plan)
+    return detailExamination({ ...plan, patient }, isAlone, others)
   })
 }
 
-function detailExamination(plan: Plan, isAlone: boolean): Plan {
-  const random = createStream(streams.examinations, Number(plan.key.replace(/\D/g, '')))
+function detailExamination(plan: Plan, isAlone: boolean, others: readonly Plan[]): Plan {
+  const number = Number(plan.key.replace(/\D/g, ''))
+  const random = createStream(streams.examinations, number)
+  const later = createStream(streams.outcomes, number)
   const people = detailPeople(random, plan)
   const polyps = detailPolyps(random, plan)
-  const tissue = detailTissue(random, plan, polyps.polyps)
+  const tissue = detailTissue(random, plan, detailOutcomes(later, plan, polyps.polyps))
   const row = { ...plan.row, polyps: tissue.polyps }
   const parts: Added[] = [
     people,
@@ -56,10 +63,18 @@ function detailExamination(plan: Plan, isAlone: boolean): Plan {
     detailVisits(random, plan, isAlone),
     detailEvents(random, plan),
     detailHistory(random, plan),
+    detailBiopsies(later, plan),
     detailReasons(random, plan, (polyps.truth.knownLesionCount ?? 0) > 0),
+    detailBefore(createStream(streams.before, number), plan, others),
   ]
   const truth: TruthDetails = Object.assign({}, ...parts.map((part) => part.truth), ends(plan))
-  return { ...plan, row: { ...row, ...truth }, details: Object.assign({}, ...parts.map(({ written }) => written)) }
+  const details: Details = Object.assign({}, ...parts.map(({ written }) => written))
+  const told = { ...row, ...truth }
+  const afterwards: TruthDetails = {
+    adviceAfterPathology: adviceAfterPathology(told, details.advice?.amended),
+    cancerWithinSixMonths: cancerWithinSixMonths(plan),
+  }
+  return { ...plan, row: { ...told, ...afterwards }, details }
 }
 
 /** When it began, and whether and when the patient died. A death dated before it contradicts it. */

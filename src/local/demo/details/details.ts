@@ -71,6 +71,10 @@ interface Written {
   readonly knownLesions: readonly { readonly site: Site; readonly handling: 'left' | 'not-found-again' }[]
   /** Sizes said in words, by position of the polyp. */
   readonly sizeWords: Readonly<Record<number, string>>
+  /** Pieces in each jar, where they were counted. */
+  readonly pieces: readonly (number | undefined)[]
+  /** Biopsies that were not taken from a polyp, as counted in the report. */
+  readonly biopsies: readonly { readonly part: 'right' | 'left' | 'rectum'; readonly number: number }[]
   /** Details of what lies in each jar. */
   readonly tissue: readonly Tissue[]
   /** The report calls the bowel normal. */
@@ -78,6 +82,13 @@ interface Written {
 
   /** Answer to a question of the list before the examination: takes antithrombotics or not. */
   readonly antithromboticsSaid: boolean
+  /** Answers to questions before it: whether the symptom is diarrhoea, and whether an incomplete examination is repeated. */
+  readonly diarrhoeaSaid: boolean
+  readonly repeatSaid: boolean
+  /** Day of the positive test, and of the last examination elsewhere; or the years since that. */
+  readonly testDay: number
+  readonly lastDay: number
+  readonly lastYears: number
   /** Reasons in words, where none is coded. */
   readonly reasonText: string
 

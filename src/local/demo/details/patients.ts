@@ -27,6 +27,9 @@ export function detailPatient(patient: PatientPlan, plans: readonly Plan[]): Pat
   history.push(...cancersFound(random, plans))
   history.push(...laterCancer(random, plans, history))
   const death = dies(random, patient, plans, last)
+  history.push(
+    ...knownOfFamilyAndBefore(createStream(streams.before, Number(patient.id.replace(/\D/g, ''))), plans, first),
+  )
   return { ...patient, history, ...(death && { death }) }
 }
 
@@ -67,6 +70,28 @@ function known(random: Random, kind: HistoryKind, first: number): HistoryItem {
     ...((kind === 'stricture' || kind === 'severe-diverticulosis') && isSuspected && { suspected: true as const }),
     ...(kind === 'colorectal-cancer' && isPast && { past: true as const }),
   }
+}
+
+/** A family history, now and then written down only afterwards, and an adenoma of before in most who are followed up. */
+function knownOfFamilyAndBefore(random: Random, plans: readonly Plan[], first: number): HistoryItem[] {
+  const [hasFamily, isEarly, before, after] = [
+    random.chance(800),
+    random.chance(9000),
+    random.between(20, 2600),
+    random.between(0, 20),
+  ]
+  const [hadAdenoma, since] = [random.chance(6500), random.between(200, 1900)]
+  const isFollowedUp = plans.some(({ form }) => form.reasons.includes('surveillance'))
+  const item = (kind: HistoryKind, recordedDay: number): HistoryItem => ({
+    kind,
+    recordedDay,
+    stands: true,
+    past: true,
+  })
+  return [
+    ...(hasFamily ? [item('family-history-of-colorectal-cancer', isEarly ? first - before : first + after)] : []),
+    ...(isFollowedUp && hadAdenoma ? [item('earlier-adenoma', first - since)] : []),
+  ]
 }
 
 /** A cancer that histology confirms becomes a diagnosis, dated back to the examination. */

@@ -1,4 +1,5 @@
 import type { FhirResource, Observation, ObservationComponent } from 'fhir/r4'
+import { dateOf } from '../calendar.ts'
 import type { Plan } from '../plan.ts'
 import { concept, fact, quantity, siteConcept } from './codes.ts'
 import { interval, told } from './components.ts'
@@ -40,7 +41,26 @@ function writeSingly(plan: Plan): Observation[] {
     written.push(...writeOutcome(plan))
   }
   add('antithrombotics', 'antithrombotic-use', antithromboticsSaid)
+  written.push(...writeBefore(plan))
   return written
+}
+
+/** What was asked before the examination, and of the patient after it. */
+function writeBefore(plan: Plan): Observation[] {
+  const { diarrhoeaSaid, repeatSaid, testDay, lastDay, lastYears } = plan.details ?? {}
+  const on = (day: number | undefined): Value | undefined =>
+    day === undefined ? undefined : { valueDateTime: dateOf(day) }
+  const said: readonly (readonly [string, Value | undefined])[] = [
+    ['chronic-diarrhoea', diarrhoeaSaid === undefined ? undefined : saying(diarrhoeaSaid)],
+    ['after-incomplete-examination', repeatSaid === undefined ? undefined : saying(repeatSaid)],
+    ['positive-test-date', on(testDay)],
+    [
+      'last-colonoscopy',
+      on(lastDay) ?? (lastYears === undefined ? undefined : { valueQuantity: quantity(lastYears, 'a') }),
+    ],
+    ['patient-experience', plan.row.patientExperience && saying(plan.row.patientExperience)],
+  ]
+  return said.flatMap(([code, value]) => (value === undefined ? [] : [observation(plan, code, fact(code), value)]))
 }
 
 function writeOutcome(plan: Plan): Observation[] {
@@ -68,6 +88,10 @@ function writePanel(plan: Plan): Observation[] {
     ...tell('instrument-exchanged', details.exchangeSaid),
     ...tell('attachment-outcome', details.outcome?.outcome),
     ...tell('attachment-removal-reason', details.outcome?.reason),
+    ...(details.biopsies ?? []).map(({ part, number }) => ({
+      code: term(unit.id, `biopsies-${part}`),
+      valueInteger: number,
+    })),
     ...adviceIn(plan),
     ...(details.unmappedTerm ? [{ code: { coding: [unmappedTerms.position] }, valueInteger: 2 }] : []),
   ]

@@ -7,7 +7,7 @@ import { practitionerId, roleId } from './people.ts'
 
 export type Value = Pick<
   Observation,
-  'valueCodeableConcept' | 'valueQuantity' | 'valueInteger' | 'valueBoolean' | 'valueString'
+  'valueCodeableConcept' | 'valueQuantity' | 'valueInteger' | 'valueBoolean' | 'valueString' | 'valueDateTime'
 >
 
 /** An Observation that belongs to the examination's Procedure. */

@@ -30,6 +30,12 @@ function writePolyp(plan: Plan, polyp: TruthPolyp, position: number): FhirResour
     ...told(unit.id, 'polyp-resection', polyp.resection),
     ...(byProcedure ? [] : told(unit.id, 'polyp-tattooed', polyp.tattooed)),
     ...told(unit.id, 'predicted-histology', polyp.predictedHistology),
+    ...told(unit.id, 'polyp-suspected-cancer', polyp.suspectedCancer),
+    ...told(unit.id, 'polyp-inaccessible', polyp.inaccessible),
+    // That what was removed was attempted goes without saying.
+    ...(polyp.handling === 'removed' ? [] : told(unit.id, 'polyp-removal-attempted', polyp.removalAttempted)),
+    ...told(unit.id, 'polyp-sent-for-surgery', polyp.sentForSurgery),
+    ...told(unit.id, 'polyp-clearance', polyp.clearance),
   ]
   const code = plan.unit.id === 'quernford' ? fact('polyp') : concept('snomed', '399505005')
   const found: Observation = {

@@ -1,7 +1,7 @@
 import type { CodeableConcept, FhirResource, Specimen } from 'fhir/r4'
+import { biopsySiteOf } from '../details/biopsies.ts'
 import type { Jar, Plan } from '../plan.ts'
-import type { Site } from '../truth-words.ts'
-import { concept, refer, siteConcept } from './codes.ts'
+import { concept, quantity, refer, siteConcept } from './codes.ts'
 import { moment } from './moment.ts'
 
 export const specimenId = (plan: Plan, jar: number): string => `${plan.key}-jar-${jar + 1}`
@@ -10,6 +10,7 @@ export const specimenId = (plan: Plan, jar: number): string => `${plan.key}-jar-
 export function writeSpecimens(plan: Plan): FhirResource[] {
   return plan.jars.map((jar, position): Specimen => {
     const bodySite = siteOf(plan, jar, position)
+    const pieces = plan.details?.pieces?.[position]
     return {
       resourceType: 'Specimen',
       id: specimenId(plan, position),
@@ -19,16 +20,15 @@ export function writeSpecimens(plan: Plan): FhirResource[] {
       collection: {
         collectedDateTime: moment(plan, plan.day, plan.minute + 15),
         ...(bodySite && { bodySite }),
+        ...(pieces !== undefined && { quantity: quantity(pieces, '1') }),
       },
     }
   })
 }
 
-const biopsySites: readonly Site[] = ['rectum', 'sigmoid', 'transverse']
-
 /** Biopsies always say where they are from; a polyp's jar often leaves that to the polyp. */
 function siteOf(plan: Plan, { polyps: [first] }: Jar, position: number): CodeableConcept | undefined {
-  if (first === undefined) return siteConcept(biopsySites[position % biopsySites.length] ?? 'rectum', false)
+  if (first === undefined) return siteConcept(biopsySiteOf(position), false)
   const polyp = plan.row.polyps[first]
   return polyp && plan.form.variant < 60 ? siteConcept(polyp.site, false) : undefined
 }

@@ -1,6 +1,6 @@
 import type { AdverseEvent, Encounter } from 'fhir/r4'
 import type { Example } from './example.ts'
-import { at, condition, observation, ours, quantity, snomed } from './resources.ts'
+import { at, coded, condition, observation, ours, quantity, snomed } from './resources.ts'
 
 const adverseEvent = (kind: string, severity: 'mild' | 'moderate' | 'severe', date: string): AdverseEvent => ({
   resourceType: 'AdverseEvent',
@@ -77,6 +77,40 @@ export const afterwards: readonly Example[] = [
     gives: { advice: 'repeat-colonoscopy', advisedIntervalMonths: 36 },
   },
   {
+    id: 'advice-after-pathology',
+    title: 'Advice signed after the report of pathology',
+    resources: [
+      {
+        resourceType: 'Specimen',
+        id: 'example-pot',
+        subject: at('Patient/example-patient'),
+        collection: { collectedDateTime: '2026-03-10T09:20:00Z' },
+      },
+      {
+        resourceType: 'DiagnosticReport',
+        id: 'example-pathology',
+        status: 'final',
+        code: coded('http://loinc.org', '11526-1'),
+        subject: at('Patient/example-patient'),
+        encounter: at('Encounter/example-encounter'),
+        specimen: [at('Specimen/example-pot')],
+        issued: '2026-03-13T15:00:00Z',
+        conclusionCode: [ours('conventional-adenoma')],
+      },
+      observation('advice', ours('advice'), {
+        issued: '2026-03-16T10:00:00Z',
+        valueCodeableConcept: ours('repeat-colonoscopy'),
+      }),
+    ],
+    gives: { adviceAfterPathology: true, pathology: 'final' },
+  },
+  {
+    id: 'cancer-soon',
+    title: 'A cancer diagnosed three weeks later',
+    resources: [condition('cancer', snomed('363406005'), { onsetDateTime: '2026-03-31', recordedDate: '2026-04-02' })],
+    gives: { cancerWithinSixMonths: true },
+  },
+  {
     id: 'later-cancer',
     title: 'A cancer diagnosed later',
     resources: [condition('cancer', snomed('363406005'), { onsetDateTime: '2027-02-01', recordedDate: '2027-02-03' })],
@@ -96,6 +130,7 @@ export const afterwards: readonly Example[] = [
       visits: [],
       unplannedVisit: false,
       death: false,
+      cancerWithinSixMonths: false,
       laterColorectalCancer: false,
     },
   },

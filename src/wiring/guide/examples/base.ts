@@ -64,6 +64,7 @@ export const ofBase: Example = {
     procedure: 'Procedure/example-colonoscopy',
     source: 'larkwater',
     examinationDate: '2026-03-10',
+    examinationMonth: '2026-03',
     startTime: '09:00',
     age: 59,
     sex: 'female',

@@ -1,5 +1,5 @@
 import type { Example } from './example.ts'
-import { answer, at, coded, condition, observation, snomed } from './resources.ts'
+import { answer, at, coded, condition, observation, ours, quantity, snomed } from './resources.ts'
 
 const inRemission = coded('http://terminology.hl7.org/CodeSystem/condition-clinical', 'remission')
 
@@ -60,6 +60,32 @@ export const history: readonly Example[] = [
     gives: { strictureKnown: true, severeDiverticulosis: false, pelvicSurgeryOrRadiotherapy: false },
   },
   {
+    id: 'asked-of-before',
+    title: 'What is asked of the family and of examinations before',
+    resources: [
+      observation(
+        'questions',
+        { text: 'Asked before the examination' },
+        {
+          component: [
+            answer('family-history-of-colorectal-cancer', true),
+            answer('serrated-polyposis', false),
+            answer('earlier-adenoma', true),
+            answer('last-examination-inadequate', false),
+            { code: ours('last-colonoscopy'), valueQuantity: quantity(3, 'a') },
+          ],
+        },
+      ),
+    ],
+    gives: {
+      familyHistoryOfColorectalCancer: true,
+      serratedPolyposis: false,
+      earlierAdenoma: true,
+      lastExaminationInadequate: false,
+      monthsSinceLastColonoscopy: 36,
+    },
+  },
+  {
     id: 'no-history',
     title: 'Nothing of the kind, in a complete feed of history',
     settings: { completeFeeds: ['history'] },
@@ -73,6 +99,9 @@ export const history: readonly Example[] = [
       pelvicSurgeryOrRadiotherapy: false,
       earlierColorectalCancer: false,
       antithrombotics: false,
+      serratedPolyposis: false,
+      familyHistoryOfColorectalCancer: false,
+      earlierAdenoma: false,
       rightSegmentPresent: true,
       transverseSegmentPresent: true,
       leftSegmentPresent: true,

@@ -69,6 +69,7 @@ export const pathology: readonly Example[] = [
           site: 'ascending',
           handling: 'removed',
           retrieval: 'retrieved',
+          removalAttempted: true,
           histology: 'conventional-adenoma',
           dysplasia: 'low-grade',
           villous: false,

@@ -60,6 +60,12 @@ export const preparationAndComfort: readonly Example[] = [
     gives: { comfortScale: 'zero-to-four', comfortScore: 2, comfortScorer: 'nurse', comfortOneToFive: 3 },
   },
   {
+    id: 'experience',
+    title: 'What the patient said of the examination',
+    resources: [observation('experience', ours('patient-experience'), { valueCodeableConcept: ours('acceptable') })],
+    gives: { patientExperience: 'acceptable' },
+  },
+  {
     id: 'sedation',
     title: 'Sedation with two drugs',
     resources: [

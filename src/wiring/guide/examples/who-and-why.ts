@@ -1,5 +1,5 @@
 import type { Example } from './example.ts'
-import { at, observation, ours } from './resources.ts'
+import { at, observation, ours, snomed } from './resources.ts'
 
 export const whoAndWhy: readonly Example[] = [
   {
@@ -58,6 +58,45 @@ export const whoAndWhy: readonly Example[] = [
       referredForKnownLesion: false,
       knownLesion: false,
     },
+  },
+  {
+    id: 'diarrhoea',
+    title: 'Chronic diarrhoea as the reason',
+    changes: { procedure: { reasonCode: [ours('chronic-diarrhoea')] } },
+    gives: { referralReason: 'symptoms', chronicDiarrhoea: true, afterIncompleteExamination: false },
+  },
+  {
+    id: 'positive-test',
+    title: 'A positive test of a screening programme, named as the reason',
+    changes: { procedure: { reasonReference: [at('Observation/example-test')] } },
+    resources: [
+      {
+        resourceType: 'Observation',
+        id: 'example-test',
+        status: 'final',
+        code: ours('positive-screening-test'),
+        subject: at('Patient/example-patient'),
+        effectiveDateTime: '2026-02-17',
+        valueBoolean: true,
+      },
+    ],
+    gives: { referralReason: 'positive-screening-test', daysFromPositiveTest: 21, chronicDiarrhoea: false },
+  },
+  {
+    id: 'repeat',
+    title: 'Done because the colonoscopy before was stopped',
+    changes: { procedure: { reasonReference: [at('Procedure/example-earlier')] } },
+    resources: [
+      {
+        resourceType: 'Procedure',
+        id: 'example-earlier',
+        status: 'stopped',
+        code: snomed('73761001'),
+        subject: at('Patient/example-patient'),
+        performedDateTime: '2025-12-10',
+      },
+    ],
+    gives: { afterIncompleteExamination: true, monthsSinceLastColonoscopy: 3, lastExaminationInadequate: true },
   },
   {
     id: 'limited',
