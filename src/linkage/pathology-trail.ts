@@ -25,6 +25,9 @@ export interface PathologyEvidence {
 const fields = [
   'histologySource',
   'adenomaFound',
+  'traditionalSerratedFound',
+  'sessileSerratedFound',
+  'cancerFound',
   'adenomaCount',
   'adenomaCountLower',
   'adenomaCountUpper',

@@ -163,7 +163,9 @@ export function pathologyFacts(
     openRoom + unknown + unreadableRoom + (isBoundedLoose ? 0 : unreadLoose) + openReports + findings.unreadSightings
   const somethingKnown = context.polypCount !== undefined || counted.length > 0
   const noneLeft = somethingKnown && undecided === 0
-  const adenomaFound = adenomas.least > 0 ? true : noneLeft && adenomas.most === 0 ? false : undefined
+  const isFound = ({ least, most }: { least: number; most: number }) =>
+    least > 0 ? true : noneLeft && most === 0 ? false : undefined
+  const adenomaFound = isFound(adenomas)
   const only = ({ least, most }: { least: number; most: number }) =>
     noneLeft && least === most && !(isNumberOpen && least > 0) ? least : undefined
   const adenomaCount = only(adenomas)
@@ -188,6 +190,9 @@ export function pathologyFacts(
     pathology: state,
     histologySource: sourceOf(counted),
     adenomaFound,
+    traditionalSerratedFound: isFound(counts['traditional-serrated-adenoma']),
+    sessileSerratedFound: isFound(counts['sessile-serrated-lesion']),
+    cancerFound: isFound(counts.cancer),
     adenomaCount,
     adenomaCountLower: bounded ? adenomas.least : undefined,
     adenomaCountUpper:

@@ -78,6 +78,8 @@ export interface MeasureDefinition {
   readonly scoreUnit: string
   /** Histology may still change the answer. */
   readonly waitsForHistology: boolean
+  /** Histology decides who is in, so that what it leaves open is not yet open for good. */
+  readonly eligibilityWaitsForHistology: boolean
   /** Days during which an event still counts; absent when the measure has no event window. */
   readonly eventWindowDays?: number
   /** Feeds without which the measure has no meaning. */

@@ -150,6 +150,9 @@ export function readMeasure(resource: MeasureResource, parse: Parse): MeasureDef
       resource.extension?.find(({ url }) => url.endsWith('cqfm-scoringUnit'))?.valueCodeableConcept?.coding?.[0]
         ?.code ?? '1',
     waitsForHistology: feeds.has('pathology'),
+    eligibilityWaitsForHistology: [criteria.initialPopulation, criteria.denominator].some((one) =>
+      one?.fields.some((field) => feedOf(field) === 'pathology'),
+    ),
     ...(window?.value !== undefined && { eventWindowDays: window.value }),
     needs: feedKinds.filter((kind) => kind !== 'history' && feeds.has(kind)),
     ...(standard && { standard }),

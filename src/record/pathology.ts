@@ -1,5 +1,12 @@
 import type { Field } from './field.ts'
 
+const found = (short: string): Field & { readonly type: 'boolean' } => ({
+  type: 'boolean',
+  feed: 'pathology',
+  short,
+  filledBy: 'As adenomaFound, for that class.',
+})
+
 const count = (what: string): Field & { readonly type: 'integer' } => ({
   type: 'integer',
   feed: 'pathology',
@@ -32,6 +39,9 @@ export const pathology = {
     filledBy:
       'True with one in a final report. False when every specimen is final without one, or when no polyp could yield histology; else not recorded.',
   },
+  traditionalSerratedFound: found('At least one traditional serrated adenoma confirmed by histology.'),
+  sessileSerratedFound: found('At least one sessile serrated lesion confirmed by histology.'),
+  cancerFound: found('At least one cancer confirmed by histology.'),
   adenomaCount: count('Conventional adenomas'),
   adenomaCountLower: {
     type: 'integer',

@@ -55,7 +55,7 @@ export const followUps: readonly FollowUp[] = [
   { resourceType: 'Specimen', parameter: 'patient', of: 'Patient', element: 'subject' },
   { resourceType: 'Condition', parameter: 'patient', of: 'Patient', element: 'subject' },
   { resourceType: 'AdverseEvent', parameter: 'subject', of: 'Patient', element: 'subject' },
-  // Operations of any time before; not followed, as neither their reports nor their people belong to the examination.
+  // Operations and colonoscopies of any time before; not followed, as neither their reports nor their people belong to the examination.
   {
     resourceType: 'Procedure',
     parameter: 'patient',

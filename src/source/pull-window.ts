@@ -27,7 +27,7 @@ export interface Pulled {
 /** Codes that a pull looks for. */
 export interface PullNeeds {
   readonly colonoscopyCodes: readonly string[]
-  /** Operations and treatments that are history, at whatever time before. */
+  /** Operations, treatments and colonoscopies that are history, at whatever time before. */
   readonly historyProcedureCodes: readonly string[]
   /** Observations that tell of an examination. */
   readonly observationCodes: readonly string[]
@@ -36,7 +36,7 @@ export interface PullNeeds {
 /**
  * Reads one window of one source: the colonoscopies performed in it or up to three days beside it, the same patients' other
  * colonoscopies near it, and all that belongs to them. Kept bare, with nothing followed from them: the patients' other
- * procedures of that time, their earlier operations and their visits, and colonoscopies without a date, so that they can be
+ * procedures of that time, their earlier operations and colonoscopies, their visits, and colonoscopies without a date, to be
  * counted. What the server filtered is filtered again here, as servers may ignore what they do not know.
  *
  * @param window civil dates in the source's zone, both inclusive

@@ -87,7 +87,7 @@ const observedSets = [
   'colonoscopy',
 ]
 
-/** What a pull must look for by code: colonoscopies, the operations and treatments that are history, and observations. */
+/** What a pull must look for by code: colonoscopies, the procedures that are history, earlier colonoscopies among them, and observations. */
 export function pullNeeds(codes: Codes): PullNeeds {
   const codesIn = (sets: readonly string[]): string[] => sets.flatMap((set) => codes.codesIn(set))
   const sorted = (list: readonly string[]): string[] => [...new Set(list)].sort()

@@ -26,7 +26,7 @@ const plain = {
 /**
  * What one examination answers to one measure, decided in this order:
  * 1. initial population or denominator false: out; neither false but one unknown: eligibility not recorded (pending while the
- *    examination's own report is open);
+ *    examination's own report, or histology that decides it, is open);
  * 2. exclusion true: excluded (an unknown exclusion does not exclude, and is counted);
  * 3. not settled at the as-of instant: pending;
  * 4. numerator true: met; unknown: not recorded; else exception true: excepted; else not met.
@@ -37,8 +37,9 @@ export function answerOf(measure: CompiledMeasure, record: Colonoscopy, settleme
   const isPending = () => !isSettled(measure, record, settlement)
   if (inPopulation === false || inDenominator === false) return inPopulation ? plain.outOfDenominator : plain.out
   if (inPopulation === undefined || inDenominator === undefined) {
-    // While the examination's own report is open, what it does not say may still come.
-    if (isReportOpen(record, settlement)) return plain.pending
+    // While the examination's own report is open, what it does not say may still come; so may histology that decides it.
+    const mayCome = measure.definition.eligibilityWaitsForHistology && record.pathology === 'pending'
+    if (mayCome || isReportOpen(record, settlement)) return plain.pending
     return inPopulation ? plain.denominatorNotRecorded : plain.eligibilityNotRecorded
   }
   const excluded = measure.exclusion?.(record) ?? (measure.exclusion ? undefined : false)

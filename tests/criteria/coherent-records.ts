@@ -35,8 +35,19 @@ function coherent(record: Colonoscopy): Colonoscopy {
   const isNamed = polyps?.some(({ histology }) => histology === 'conventional-adenoma') === true
   if (adenomaFound !== undefined && (isNamed || adenomaCount !== undefined))
     made.adenomaFound = isNamed || (adenomaCount ?? 0) > 0
+  for (const [histology, count, field] of found) {
+    if (made[field] === undefined) continue
+    const named = polyps?.some((polyp) => polyp.histology === histology) === true
+    if (named || made[count] !== undefined) made[field] = named || (made[count] ?? 0) > 0
+  }
   return made
 }
+
+const found = [
+  ['traditional-serrated-adenoma', 'traditionalSerratedCount', 'traditionalSerratedFound'],
+  ['sessile-serrated-lesion', 'sessileSerratedCount', 'sessileSerratedFound'],
+  ['cancer', 'cancerCount', 'cancerFound'],
+] as const
 
 const isLost = ({ handling, retrieval }: Polyp): boolean =>
   handling === 'left' ||

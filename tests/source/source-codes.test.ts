@@ -46,3 +46,10 @@ it('a site’s own codes are asked for as well', () => {
   expect(observationCodes).toContain('RZ')
   expect(observationCodes).toContain('PO')
 })
+
+it('a patient’s colonoscopies of any time are asked for as history, with the operations', () => {
+  // SNOMED CT: colonoscopy, total colectomy; a sigmoidoscopy is neither.
+  const { historyProcedureCodes } = pullNeeds(new Codes(resources))
+  expect(historyProcedureCodes).toEqual(expect.arrayContaining(['73761001', '26390003']))
+  expect(historyProcedureCodes).not.toContain('44441009')
+})

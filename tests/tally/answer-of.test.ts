@@ -63,6 +63,15 @@ describe('the order of an answer', () => {
     expect(answerOf(measure({ ...inside, exclusion: true }), pending, later).code).toBe('excluded')
   })
 
+  it('who is in is not open for good while histology that decides it may come', () => {
+    const pending = { ...record, pathology: 'pending' as const }
+    const decided = { eligibilityWaitsForHistology: true }
+    const open = { population: true, denominator: undefined }
+    expect(answerOf(measure(open, decided), pending, later).code).toBe('pending')
+    expect(answerOf(measure(open), pending, later).code).toBe('eligibility-not-recorded')
+    expect(answerOf(measure(open, decided), record, later).code).toBe('eligibility-not-recorded')
+  })
+
   it('an event window is open on its last day and settled the day after, the lag added', () => {
     const thirty = measure({ ...inside, numerator: false }, { eventWindowDays: 30, waitsForHistology: false })
     expect(answerOf(thirty, record, { ...later, asOfDay: 130 }).code).toBe('pending')

@@ -25,13 +25,9 @@ const askedAfter = ({ expression }: Criterion): string[] =>
 
 /** Criteria that decide an answer; sums are bounded and not decided, and what is counted beside is what is recorded. */
 const tests = ({ criteria }: MeasureDefinition): Criterion[] =>
-  [
-    criteria.initialPopulation,
-    criteria.denominator,
-    criteria.exclusion,
-    criteria.exception,
-    criteria.numerator,
-  ].filter((criterion) => criterion !== undefined)
+  [criteria.initialPopulation, criteria.denominator, criteria.exclusion, criteria.exception, criteria.numerator].filter(
+    (criterion) => criterion !== undefined,
+  )
 
 describe.each(definitions.measures.map((measure) => [measure.id, measure] as const))('%s', (_, measure) => {
   it('removing a fact never turns a criterion from true to false or back, only to unknown', () => {

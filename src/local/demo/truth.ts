@@ -5,6 +5,7 @@ import { allOf, type Definitions, type TruthAnswer } from './truth/definition.ts
 import { detectionTruth } from './truth/detection.ts'
 import { followUpTruth } from './truth/follow-up.ts'
 import { harmTruth } from './truth/harm.ts'
+import { lesionsTruth } from './truth/lesions.ts'
 import { preparationTruth } from './truth/preparation.ts'
 import { recordingTruth } from './truth/recording.ts'
 import { therapyTruth } from './truth/therapy.ts'
@@ -22,6 +23,7 @@ const definitions: Definitions = {
   ...detectionTruth,
   ...followUpTruth,
   ...harmTruth,
+  ...lesionsTruth,
   ...preparationTruth,
   ...recordingTruth,
   ...therapyTruth,

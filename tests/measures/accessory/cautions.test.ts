@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import type { AnswerCode } from '../../../src/tally/answer.ts'
-import { measureOf } from '../completion/measure-of.ts'
 import { answerOn, besideOn, reportOn } from '../harm/asked.ts'
+import { measureOf } from '../measure-of.ts'
 import { colitis, type Facts, recorded, without } from './recorded.ts'
 
 // Left out by the trials whose abstracts were read. doi 10.1055/s-0041-107900: obstruction, strictures, severe diverticular segments,

@@ -1,7 +1,7 @@
 import { expect, it } from 'vitest'
 import { variedRecords } from '../../criteria/varied-records.ts'
-import { measureOf } from '../completion/measure-of.ts'
 import { answerOn } from '../harm/asked.ts'
+import { measureOf } from '../measure-of.ts'
 
 const records = variedRecords(3000, 20261127)
 const code = (id: string, record: (typeof records)[number]) => answerOn(id, record).code

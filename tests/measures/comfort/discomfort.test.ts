@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import type { AnswerCode } from '../../../src/tally/answer.ts'
-import { answerTo, type Facts, measureOf } from '../completion/measure-of.ts'
+import { answerTo, type Facts, measureOf } from '../measure-of.ts'
 import { resultOf, times } from '../therapy/result-of.ts'
 
 const uk = 'moderate-or-severe-discomfort-rate-uk-2016'

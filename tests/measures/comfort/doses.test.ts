@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import type { AnswerCode } from '../../../src/tally/answer.ts'
-import { answerTo, type Facts, measureOf } from '../completion/measure-of.ts'
+import { answerTo, type Facts, measureOf } from '../measure-of.ts'
 import { resultOf, times } from '../therapy/result-of.ts'
 
 // UK 2016, read: medians of at most 5 mg of midazolam, 100 µg of fentanyl and 50 mg of pethidine below 70; 2 mg, 50 µg and 25 mg

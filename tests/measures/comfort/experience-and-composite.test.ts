@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import type { AnswerCode } from '../../../src/tally/answer.ts'
-import { answerTo, type Facts, measureOf } from '../completion/measure-of.ts'
+import { answerTo, type Facts, measureOf } from '../measure-of.ts'
 import { resultOf, times } from '../therapy/result-of.ts'
 
 // Our own definition: three words for what the patient said.

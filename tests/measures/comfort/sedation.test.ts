@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import type { AnswerCode } from '../../../src/tally/answer.ts'
-import { answerTo, type Facts, measureOf } from '../completion/measure-of.ts'
+import { answerTo, type Facts, measureOf } from '../measure-of.ts'
 import { resultOf, times } from '../therapy/result-of.ts'
 
 // Sedatives and opioids are sedation, as the UK 2016 table names them (read); nitrous oxide and antispasmodics are not.

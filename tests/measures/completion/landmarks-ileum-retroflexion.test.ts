@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import type { AnswerCode } from '../../../src/tally/answer.ts'
-import { answerTo, type Facts, measureOf } from './measure-of.ts'
+import { answerTo, type Facts, measureOf } from '../measure-of.ts'
 
 // US government measure 425, texts as reproduced by third parties: screening and surveillance at any age, not discontinued;
 // two landmarks at least since 2020, landmarks without a number in 2017; surgery that changed the anatomy excluded.

@@ -4,7 +4,7 @@ import { compile } from '../../../src/criteria/compile.ts'
 import type { Colonoscopy } from '../../../src/record/colonoscopy.ts'
 import { answerOf } from '../../../src/tally/answer-of.ts'
 import { drawFrom, variedRecords } from '../../criteria/varied-records.ts'
-import { measureOf, ordinary } from './measure-of.ts'
+import { measureOf, ordinary } from '../measure-of.ts'
 
 const subjects =
   /^Measure-((caecal|caecum|unassisted|completion|landmark|ileum|rectal|insertion|withdrawal|adequate|repeat|comfort-recorded|preparation|photographs|pathology-recorded|colonoscopies|days).*)\.json$/

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import type { Facts } from './measure-of.ts'
+import type { Facts } from '../measure-of.ts'
 import { reportOf } from './report-of.ts'
 
 const percent = (score: number | undefined) => Math.round((score ?? Number.NaN) * 1000) / 10

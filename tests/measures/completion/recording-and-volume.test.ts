@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import type { AnswerCode } from '../../../src/tally/answer.ts'
 import { answerOf } from '../../../src/tally/answer-of.ts'
-import { answerTo, type Facts, measureOf, ordinary } from './measure-of.ts'
+import { answerTo, type Facts, measureOf, ordinary } from '../measure-of.ts'
 
 // These ask whether something was written down: only here is absence a no.
 describe('recorded', () => {

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import type { AnswerCode } from '../../../src/tally/answer.ts'
-import { answerTo, type Facts, measureOf } from './measure-of.ts'
+import { answerTo, type Facts, measureOf } from '../measure-of.ts'
 
 const notReached: Facts = { caecumReached: false, completion: 'stopped', insertionMinutes: undefined }
 

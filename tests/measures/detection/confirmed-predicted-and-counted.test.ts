@@ -48,15 +48,15 @@ describe('detection with optical diagnosis', () => {
 
 describe('cancers and traditional serrated adenomas', () => {
   it.each([
-    ['adenoma-detection-rate-with-cancer-us-2024', 'cancerCount'],
-    ['adenoma-or-cancer-detection-rate-us-government-2019', 'cancerCount'],
-    ['adenoma-detection-rate-with-traditional-serrated-us-2024', 'traditionalSerratedCount'],
+    ['adenoma-detection-rate-with-cancer-us-2024', 'cancerFound'],
+    ['adenoma-or-cancer-detection-rate-us-government-2019', 'cancerFound'],
+    ['adenoma-detection-rate-with-traditional-serrated-us-2024', 'traditionalSerratedFound'],
   ] as const)('%s: an adenoma is enough; without one the other has to be known', (id, field) => {
     expect(answerTo(id, found(confirmed), { [field]: undefined }).code).toBe('met')
     expect(answerTo(id, { [field]: undefined }).code).toBe('not-recorded')
-    expect(answerTo(id, { [field]: 2 }).code).toBe('met')
-    expect(answerTo(id, { [field]: 0 }).code).toBe('not-met')
-    expect(answerTo(id, { [field]: 1, adenomaFound: undefined }).code).toBe('met')
+    expect(answerTo(id, { [field]: true }).code).toBe('met')
+    expect(answerTo(id, { [field]: false }).code).toBe('not-met')
+    expect(answerTo(id, { [field]: true, adenomaFound: undefined }).code).toBe('met')
   })
 
   it('a cancer that was known before is no cancer found', () => {

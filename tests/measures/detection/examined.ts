@@ -55,6 +55,9 @@ export const negative: Colonoscopy = {
   polypsWithoutObtainableHistology: 0,
   pathology: 'not-sent',
   adenomaFound: false,
+  traditionalSerratedFound: false,
+  sessileSerratedFound: false,
+  cancerFound: false,
   adenomaCount: 0,
   adenomaCountLower: 0,
   adenomaCountUpper: 0,
@@ -96,12 +99,17 @@ export function found(...polyps: Polyp[]): Facts {
   const of = (histology: NonNullable<Polyp['histology']>) => polyps.filter((polyp) => polyp.histology === histology)
   const count = (histology: NonNullable<Polyp['histology']>) => (open > 0 ? undefined : of(histology).length)
   const adenomas = of('conventional-adenoma')
+  const isFound = (histology: NonNullable<Polyp['histology']>) =>
+    of(histology).length > 0 ? true : open > 0 ? undefined : false
   return {
     polypCount: polyps.length,
     polyps,
     polypsWithoutObtainableHistology: lost,
     pathology: open > 0 ? 'missing' : lost === polyps.length ? 'not-sent' : 'final',
-    adenomaFound: adenomas.length > 0 ? true : open > 0 ? undefined : false,
+    adenomaFound: isFound('conventional-adenoma'),
+    traditionalSerratedFound: isFound('traditional-serrated-adenoma'),
+    sessileSerratedFound: isFound('sessile-serrated-lesion'),
+    cancerFound: isFound('cancer'),
     adenomaCount: count('conventional-adenoma'),
     adenomaCountLower: adenomas.length,
     adenomaCountUpper: adenomas.length + open + lost,

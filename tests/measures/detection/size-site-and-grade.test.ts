@@ -11,10 +11,10 @@ const lowTubular = { dysplasia: 'low-grade', villous: false } as const satisfies
 const unsized: Polyp = { site: 'caecum', handling: 'removed', histology: 'conventional-adenoma', ...lowTubular }
 const atLeast = (millimetres: number): Polyp => ({ ...unsized, sizeAtLeastMillimetres: millimetres })
 const atMost = (millimetres: number): Polyp => ({ ...unsized, sizeAtMostMillimetres: millimetres })
-/** Two polyps in one pot with two diagnoses: nobody knows which is the adenoma, and both counts are known. */
-const sharedPot = (one: Polyp, other: Polyp): Facts => ({
-  ...found(one, other),
-  polyps: [one, other].map((polyp) => ({ ...polyp, histology: undefined })),
+/** Polyps in one pot with a diagnosis each: nobody knows which is the adenoma, and all counts are known. */
+const sharedPot = (...polyps: readonly Polyp[]): Facts => ({
+  ...found(...polyps),
+  polyps: polyps.map((polyp) => ({ ...polyp, histology: undefined })),
 })
 const hyperplastic: Polyp = { histology: 'hyperplastic' }
 const lost: Polyp = { retrieval: 'not-retrieved', histology: undefined }
@@ -38,6 +38,18 @@ describe('adenomas of 10 mm or more, and of 5 mm or less', () => {
     ['3 and 4 mm in one pot', sharedPot(cecal(3), cecal(4, hyperplastic)), 'not-met', 'not-recorded'],
     ['12 and 15 mm in one pot', sharedPot(cecal(12), cecal(15, hyperplastic)), 'not-recorded', 'not-met'],
     ['3 and 15 mm in one pot', sharedPot(cecal(3), cecal(15, hyperplastic)), 'not-recorded', 'not-recorded'],
+    [
+      '3 and 4 mm in one pot, and 15 mm lost',
+      sharedPot(cecal(3), cecal(4, hyperplastic), cecal(15, lost)),
+      'not-met',
+      'not-recorded',
+    ],
+    [
+      '12 and 15 mm in one pot, and 3 mm left',
+      sharedPot(cecal(12), cecal(15, hyperplastic), cecal(3, { handling: 'left', histology: undefined })),
+      'not-recorded',
+      'not-met',
+    ],
     // A second adenoma lies in a pot that no polyp accounts for.
     ['one more than the polyps', { ...found(cecal(3)), adenomaCount: 2 }, 'not-recorded', 'met'],
     [
@@ -151,13 +163,21 @@ describe('clinically significant serrated polyps', () => {
     ['hyperplastic, caecal, no size', of({ ...unsized, ...hyperplastic }), 'not-recorded'],
     ['a large adenoma', of(cecal(30)), 'not-met'],
     ['a large polyp lost', of(cecal(30, lost)), 'not-met'],
-    ['sessile serrated by count alone', { ...of(cecal(3)), polyps: undefined, sessileSerratedCount: 1 }, 'met'],
+    [
+      'sessile serrated by count alone',
+      { ...of(cecal(3)), polyps: undefined, sessileSerratedFound: true, sessileSerratedCount: 1 },
+      'met',
+    ],
     [
       'sessile serrated, another report never came',
       of(cecal(3, { histology: 'sessile-serrated-lesion' }), cecal(3, { histology: undefined })),
       'met',
     ],
-    ['a serrated count that is open', { ...of(hyper(3, 'rectum')), sessileSerratedCount: undefined }, 'not-recorded'],
+    [
+      'whether one was sessile serrated is open',
+      { ...of(hyper(3, 'rectum')), sessileSerratedFound: undefined, sessileSerratedCount: undefined },
+      'not-recorded',
+    ],
   ])('%s', (_, facts, answer) => {
     expect(answerTo('clinically-significant-serrated-detection-rate-descriptive', facts).code).toBe(answer)
   })

@@ -6,7 +6,7 @@ import { answerOf } from '../../../src/tally/answer-of.ts'
 import { answerRow } from '../../../src/tally/answer-row.ts'
 import type { MeasureResult } from '../../../src/tally/result.ts'
 import { tally } from '../../../src/tally/tally.ts'
-import { measureOf } from '../completion/measure-of.ts'
+import { measureOf } from '../measure-of.ts'
 
 const longAgo = 1000
 

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import type { AnswerCode } from '../../../src/tally/answer.ts'
-import { measureOf } from '../completion/measure-of.ts'
+import { measureOf } from '../measure-of.ts'
 import { answerOn, besideOn } from './asked.ts'
 import { bleedingMeasures, type Facts, followedBy, worseBleedingMeasures } from './uneventful.ts'
 

@@ -1,7 +1,7 @@
 import { expect, it } from 'vitest'
 import type { Colonoscopy } from '../../../src/record/colonoscopy.ts'
 import { variedRecords } from '../../criteria/varied-records.ts'
-import { measureOf } from '../completion/measure-of.ts'
+import { measureOf } from '../measure-of.ts'
 import { answerOn } from './asked.ts'
 import { bleedingMeasures, perforationMeasures, worseBleedingMeasures } from './uneventful.ts'
 

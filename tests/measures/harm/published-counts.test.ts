@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import { clopperPearsonInterval } from '../../../src/statistics/clopper-pearson-interval.ts'
-import { measureOf } from '../completion/measure-of.ts'
+import { measureOf } from '../measure-of.ts'
 import { reportOn } from './asked.ts'
 import { followedBy } from './uneventful.ts'
 

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import type { AnswerCode } from '../../../src/tally/answer.ts'
-import { answerTo, type Facts, measureOf } from '../completion/measure-of.ts'
+import { answerTo, type Facts, measureOf } from '../measure-of.ts'
 
 const rectum = 'diarrhoea-biopsy-rate-rectum-uk-2016'
 const noCause = 'diarrhoea-biopsy-rate-rectum-no-known-cause-uk-2016'

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import type { Polyp } from '../../../src/record/colonoscopy.ts'
-import { answerTo, type Facts, measureOf } from '../completion/measure-of.ts'
+import { answerTo, type Facts, measureOf } from '../measure-of.ts'
 import { found, type Sums, sumsOf } from './polyps.ts'
 import { resultOf, times } from './result-of.ts'
 

@@ -1,5 +1,5 @@
 import type { Polyp } from '../../../src/record/colonoscopy.ts'
-import { answerTo, type Facts } from '../completion/measure-of.ts'
+import { answerTo, type Facts } from '../measure-of.ts'
 
 /** An examination whose polyps are all listed, with the facts that follow from the list. */
 export function found(...polyps: Polyp[]): Facts {

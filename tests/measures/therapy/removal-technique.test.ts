@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import type { Polyp } from '../../../src/record/colonoscopy.ts'
-import { answerTo, measureOf } from '../completion/measure-of.ts'
+import { answerTo, measureOf } from '../measure-of.ts'
 import { found, millimetres, type Sums, sumsOf } from './polyps.ts'
 import { resultOf, times } from './result-of.ts'
 

@@ -4,7 +4,7 @@ import { feedKinds } from '../../../src/record/field.ts'
 import { answerRow } from '../../../src/tally/answer-row.ts'
 import type { GroupResult } from '../../../src/tally/result.ts'
 import { tally } from '../../../src/tally/tally.ts'
-import { type Facts, measureOf, ordinary } from '../completion/measure-of.ts'
+import { type Facts, measureOf, ordinary } from '../measure-of.ts'
 
 const northmoor: Source = {
   id: 'northmoor',

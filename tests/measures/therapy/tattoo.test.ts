@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import type { Polyp } from '../../../src/record/colonoscopy.ts'
 import { bowelSites } from '../../../src/record/words.ts'
-import { answerTo, measureOf } from '../completion/measure-of.ts'
+import { answerTo, measureOf } from '../measure-of.ts'
 import { found, millimetres, type Sums, sumsOf } from './polyps.ts'
 
 const uk = 'tattoo-rate-uk-2016'

@@ -14,9 +14,10 @@ const daysOfMonth = 146_097 / 4_800
  * @param others the patient's other examinations
  */
 export function detailBefore(random: Random, plan: Plan, others: readonly Plan[]): Added {
-  const { unit, form, day } = plan
+  const { unit, form, day, row } = plan
   const { reasons, reasonBy } = form
-  const [asksWhich, isDiarrhoea] = [random.chance(5000), random.chance(2000)]
+  // Who takes biopsies of a mucosa without a polyp mostly has this reason.
+  const [asksWhich, isDiarrhoea] = [random.chance(5000), random.chance(row.randomBiopsies > 0 ? 7500 : 300)]
   const [asksForTest, sinceTest] = [random.chance(8500), random.between(9, 62)]
   const [asksForRepeat, isRepeat] = [random.chance(6000), random.chance(8000)]
   const [asksForLast, sinceLast, yearsSinceLast] = [
@@ -39,20 +40,21 @@ export function detailBefore(random: Random, plan: Plan, others: readonly Plan[]
   const mayHaveHadOne = last === undefined && reasons.includes('surveillance') && asksForLast
 
   const diarrhoeaSaid = isEllenby && isSymptomatic && asksWhich ? isDiarrhoea : undefined
+  const diarrhoeaCoded = !isEllenby && reasons.includes('symptoms') && asksWhich && isDiarrhoea ? true : undefined
   const repeatSaid = isEllenby && last?.row.stopped && asksForRepeat ? isRepeat : undefined
   const testDay = isEllenby && reasons.includes('positive-screening-test') && asksForTest ? day - sinceTest : undefined
   const lastDay = isEllenby && mayHaveHadOne ? day - sinceLast : undefined
   const lastYears = unit.id === 'tarnhollow' && mayHaveHadOne ? yearsSinceLast : undefined
   const patientExperience = isEllenby && asksForExperience ? experience : undefined
   const truth: TruthDetails = {
-    chronicDiarrhoea: diarrhoeaSaid ?? (isCoded && !isSymptomatic ? false : undefined),
+    chronicDiarrhoea: diarrhoeaSaid ?? diarrhoeaCoded ?? (isCoded && !isSymptomatic ? false : undefined),
     afterIncompleteExamination: repeatSaid ?? (isCoded && !last?.row.stopped ? false : undefined),
     daysFromPositiveTest: testDay === undefined ? undefined : day - testDay,
     monthsSinceLastColonoscopy: lastYears === undefined ? monthsBetween(last?.day ?? lastDay, day) : lastYears * 12,
     lastExaminationInadequate: last?.row.stopped ? true : undefined,
     patientExperience,
   }
-  return { truth, written: { diarrhoeaSaid, repeatSaid, testDay, lastDay, lastYears } }
+  return { truth, written: { diarrhoeaSaid, diarrhoeaCoded, repeatSaid, testDay, lastDay, lastYears } }
 }
 
 /** Months of the calendar and the days left over, with one decimal. */

@@ -21,7 +21,8 @@ const siteAt = (position: number) => sites[position % sites.length] ?? { site: '
 
 /**
  * Biopsies of the mucosa: two to four pieces in each jar. One unit counts the pieces at the jar, one in its panel where it does, and one
- * does not count them: there is one at least in each.
+ * does not count them: there is one at least in each. That one, where it sends nothing else, now and then does not say either from
+ * where a jar is.
  */
 export function detailBiopsies(random: Random, { unit, row, jars }: Plan): Added {
   const pieces = jars.map(({ polyps }) => {
@@ -31,9 +32,11 @@ export function detailBiopsies(random: Random, { unit, row, jars }: Plan): Added
   const isCounted = random.chance(8000)
   const numberIn = (part: Part, of: (number: number) => number): number =>
     pieces.reduce<number>(
-      (sum, number, position) => (number !== undefined && siteAt(position).part === part ? sum + of(number) : sum),
+      (sum, number, position) =>
+        number !== undefined && isSited[position] && siteAt(position).part === part ? sum + of(number) : sum,
       0,
     )
+  const isSited = jars.map(() => !random.chance(1500) || unit.id !== 'tarnhollow' || row.polyps.length > 0)
   const inPanel = unit.id === 'quernford' && row.randomBiopsies > 0 && isCounted
   const taken = Object.fromEntries(
     parts.map((part): [Part, readonly [number | undefined, number | undefined]] => {
@@ -41,6 +44,8 @@ export function detailBiopsies(random: Random, { unit, row, jars }: Plan): Added
       if (inPanel && number > 0) return [part, [number, number]]
       // An open report may yet tell of more.
       if (row.report === 'preliminary') return [part, [undefined, undefined]]
+      // The jar of which nobody says from where it is may be from here.
+      if (isSited.includes(false)) return [part, [undefined, jarsOfPart === 0 ? undefined : jarsOfPart]]
       if (number === 0 || unit.id === 'ellenby') return [part, [number, number]]
       return [part, [undefined, jarsOfPart]]
     }),
@@ -57,6 +62,7 @@ export function detailBiopsies(random: Random, { unit, row, jars }: Plan): Added
   return {
     truth,
     written: {
+      unsitedJars: isSited.flatMap((one, position) => (one ? [] : [position])),
       pieces: unit.id === 'ellenby' ? pieces : undefined,
       biopsies: inPanel ? counted.filter(({ number }) => number > 0) : undefined,
     },

@@ -73,6 +73,8 @@ interface Written {
   readonly sizeWords: Readonly<Record<number, string>>
   /** Pieces in each jar, where they were counted. */
   readonly pieces: readonly (number | undefined)[]
+  /** Jars of biopsies of no polyp that do not say from where they are. */
+  readonly unsitedJars: readonly number[]
   /** Biopsies that were not taken from a polyp, as counted in the report. */
   readonly biopsies: readonly { readonly part: 'right' | 'left' | 'rectum'; readonly number: number }[]
   /** Details of what lies in each jar. */
@@ -84,6 +86,8 @@ interface Written {
   readonly antithromboticsSaid: boolean
   /** Answers to questions before it: whether the symptom is diarrhoea, and whether an incomplete examination is repeated. */
   readonly diarrhoeaSaid: boolean
+  /** Stands among the reasons, beside symptoms. */
+  readonly diarrhoeaCoded: true
   readonly repeatSaid: boolean
   /** Day of the positive test, and of the last examination elsewhere; or the years since that. */
   readonly testDay: number

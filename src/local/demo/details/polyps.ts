@@ -67,7 +67,12 @@ function detailPolyp(random: Random, { unit }: Plan, polyp: TruthPolyp): TruthPo
 function toolFor(random: Random, { handling }: TruthPolyp, size: number): Tool {
   if (handling === 'biopsied') return 'cold-forceps'
   if (size <= 3) return random.chance(2500) ? 'cold-forceps' : 'cold-snare'
-  if (size <= 9) return random.chance(800) ? 'hot-snare' : 'cold-snare'
+  if (size <= 9)
+    return random.weighted<Tool>([
+      ['cold-snare', 86],
+      ['hot-snare', 8],
+      ['cold-forceps', size <= 6 ? 6 : 0],
+    ])
   return random.weighted<Tool>([
     ['cold-snare', size < 15 ? 30 : 2],
     ['hot-snare', 38],

@@ -107,9 +107,10 @@ function writeProcedure(plan: Plan): Procedure {
 function reasons(plan: Plan): CodeableConcept[] {
   const text = plan.details?.reasonText
   if (text !== undefined) return [{ text }]
-  return plan.form.reasons.map((reason) =>
+  const stated = plan.form.reasons.map((reason) =>
     reason === 'screening' && plan.form.reasonBy === 'icd' ? concept('icd10cm', 'Z12.11') : fact(reason),
   )
+  return plan.details?.diarrhoeaCoded ? [...stated, fact('chronic-diarrhoea')] : stated
 }
 
 function stopReason(plan: Plan, reason: string): CodeableConcept {

@@ -26,9 +26,10 @@ export function writeSpecimens(plan: Plan): FhirResource[] {
   })
 }
 
-/** Biopsies always say where they are from; a polyp's jar often leaves that to the polyp. */
+/** Biopsies nearly always say where they are from; a polyp's jar often leaves that to the polyp. */
 function siteOf(plan: Plan, { polyps: [first] }: Jar, position: number): CodeableConcept | undefined {
-  if (first === undefined) return siteConcept(biopsySiteOf(position), false)
+  if (first === undefined)
+    return plan.details?.unsitedJars?.includes(position) ? undefined : siteConcept(biopsySiteOf(position), false)
   const polyp = plan.row.polyps[first]
   return polyp && plan.form.variant < 60 ? siteConcept(polyp.site, false) : undefined
 }

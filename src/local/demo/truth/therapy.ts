@@ -1,6 +1,7 @@
 import type { TruthPolyp, TruthRow } from '../truth-row.ts'
 import type { Tool } from '../truth-words.ts'
 import { allOf, anyOf, type Definition, type Definitions, type Fact, opposite } from './definition.ts'
+import { reaches, staysWithin } from './polyp-size.ts'
 import { polypsFound, reasonIn, removedPolyp, tissueTaken } from './row-facts.ts'
 
 type OfPolyp = (polyp: TruthPolyp) => Fact
@@ -17,17 +18,6 @@ function ofPolyps(
 const removed: OfPolyp = ({ handling }) => (handling === undefined ? undefined : handling === 'removed')
 const atRemoval: Definition['eligible'] = (row) => [removedPolyp(row)]
 const atPolyps: Definition['eligible'] = (row) => [polypsFound(row)]
-
-/** Where nothing but an upper bound was written, the polyp may have any smaller size. */
-const reaches = ({ sizeMillimetres: size, sizeAtMostMillimetres: most }: TruthPolyp, least: number): Fact => {
-  if (size !== undefined) return size >= least
-  return most !== undefined && most < least ? false : undefined
-}
-const staysWithin = ({ sizeMillimetres, sizeAtMostMillimetres }: TruthPolyp, most: number): Fact => {
-  const greatest = sizeMillimetres ?? sizeAtMostMillimetres
-  if (greatest !== undefined && greatest <= most) return true
-  return sizeMillimetres === undefined ? undefined : false
-}
 
 const retrieved: OfPolyp = ({ retrieval }) => (retrieval === undefined ? undefined : retrieval === 'retrieved')
 const discarded: OfPolyp = ({ retrieval }) =>

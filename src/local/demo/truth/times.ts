@@ -18,8 +18,7 @@ const withdrawal = (who: Who, excluded?: Definition['excluded']): Definition => 
 /** The last minute is within; who never got there was not in time. */
 const within = (minutes: number): Definition => ({
   eligible: ({ intent }) => [intent === 'complete'],
-  met: (row) =>
-    allOf(reached(row), row.insertionMinutes === undefined ? undefined : row.insertionMinutes <= minutes),
+  met: (row) => allOf(reached(row), row.insertionMinutes === undefined ? undefined : row.insertionMinutes <= minutes),
 })
 
 /** Measures of times and waiting, by hand from the published definitions. */

@@ -1,12 +1,12 @@
 import { readFileSync } from 'node:fs'
 import type { Measure } from 'fhir/r4'
-import { parseCriterion } from '../../../src/criteria/parse.ts'
-import { type CompiledMeasure, compileMeasure } from '../../../src/measures/compiled-measure.ts'
-import { readMeasure } from '../../../src/measures/read-measure.ts'
-import type { Colonoscopy } from '../../../src/record/colonoscopy.ts'
-import { fields } from '../../../src/record/fields.ts'
-import type { Answer } from '../../../src/tally/answer.ts'
-import { answerOf } from '../../../src/tally/answer-of.ts'
+import { parseCriterion } from '../../src/criteria/parse.ts'
+import { type CompiledMeasure, compileMeasure } from '../../src/measures/compiled-measure.ts'
+import { readMeasure } from '../../src/measures/read-measure.ts'
+import type { Colonoscopy } from '../../src/record/colonoscopy.ts'
+import { fields } from '../../src/record/fields.ts'
+import type { Answer } from '../../src/tally/answer.ts'
+import { answerOf } from '../../src/tally/answer-of.ts'
 
 const known = new Map<string, CompiledMeasure>()
 
