@@ -2,7 +2,6 @@ import { asText } from './json.ts'
 
 const day = 86_400_000
 const dateTime = /^\d{4}-\d{2}-\d{2}(?:T\d{2}:\d{2}(?::\d{2}(?:\.\d+)?)?(?:Z|[+-]\d{2}:?\d{2})?)?$/
-const zoned = /(?:Z|[+-]\d{2}:?\d{2})$/
 
 /** The whole number written in some digits of a text that is known to hold digits there. */
 function digits(text: string, from: number, until: number): number {
@@ -93,6 +92,11 @@ function instantOfWall(wall: number, zone: string): number {
   return wall - offsetMinutes(about, zone) * 60_000
 }
 
+/** What was read last: the resources of one examination stand together and mostly bear the same time. */
+let lastText: string | undefined
+let lastZone: string | undefined
+let lastMoment: Moment | undefined
+
 /**
  * Reads a FHIR date, dateTime or instant. A time without a zone is not valid FHIR but is met: it is taken as local time in
  * the given zone.
@@ -102,17 +106,35 @@ function instantOfWall(wall: number, zone: string): number {
 export function readMoment(value: unknown, zone: string): Moment | undefined {
   const text = asText(value)
   if (text === undefined) return undefined
+  if (text !== lastText || zone !== lastZone) {
+    lastMoment = parseMoment(text, zone)
+    lastText = text
+    lastZone = zone
+  }
+  return lastMoment
+}
+
+function parseMoment(text: string, zone: string): Moment | undefined {
   if (!dateTime.test(text)) return /^\d{4}(-(0[1-9]|1[0-2]))?$/.test(text) ? { coarse: text } : undefined
-  if (!beginsWithCalendarDate(text)) return undefined
+  if (!isDayOfCalendar(text)) return undefined
   if (text.length === 10) return { date: text }
-  const hasZone = zoned.test(text.slice(11))
-  if (digits(text, 11, 13) > 23 || digits(text, 14, 16) > 59) return undefined
+  const hour = digits(text, 11, 13)
+  const minute = digits(text, 14, 16)
+  if (hour > 23 || minute > 59) return undefined
   const seconds = text.charCodeAt(16) === 58 ? Math.min(59, digits(text, 17, 19)) : 0
-  const wall = epochDay(text) * day + digits(text, 11, 13) * 3_600_000 + digits(text, 14, 16) * 60_000 + seconds * 1000
-  if (!hasZone) return { date: text.slice(0, 10), instant: instantOfWall(wall, zone) }
+  const wall = epochDay(text) * day + hour * 3_600_000 + minute * 60_000 + seconds * 1000
+  if (!endsWithZone(text)) return { date: text.slice(0, 10), instant: instantOfWall(wall, zone) }
   const instant = wall - writtenOffset(text) * 60_000
   return { date: civilDate(instant, zone), instant }
 }
+
+/** Whether a dateTime ends with `Z` or an offset, whose sign stands five or six from the end. */
+function endsWithZone(text: string): boolean {
+  const end = text.length
+  return text.charCodeAt(end - 1) === 90 || isSign(text.charCodeAt(end - 6)) || isSign(text.charCodeAt(end - 5))
+}
+
+const isSign = (code: number): boolean => code === 43 || code === 45
 
 /** Civil dates, both inclusive. */
 export interface CivilSpan {
@@ -153,13 +175,13 @@ function writtenOffset(text: string): number {
 
 const daysInMonth = [31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31]
 
-const writtenDate = /^\d{4}-\d{2}-\d{2}/
+const writtenDate = /^\d{4}-\d{2}-\d{2}$/
 
 /** Whether `YYYY-MM-DD` is a day of the calendar. */
-export const isCalendarDate = (date: string): boolean => date.length === 10 && beginsWithCalendarDate(date)
+export const isCalendarDate = (date: string): boolean => writtenDate.test(date) && isDayOfCalendar(date)
 
-function beginsWithCalendarDate(date: string): boolean {
-  if (!writtenDate.test(date)) return false
+/** Whether the calendar has the day with which a text begins, which is known to be written `YYYY-MM-DD`. */
+function isDayOfCalendar(date: string): boolean {
   const year = digits(date, 0, 4)
   const month = digits(date, 5, 7)
   const leap = month === 2 && year % 4 === 0 && (year % 100 !== 0 || year % 400 === 0)

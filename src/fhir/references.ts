@@ -30,15 +30,22 @@ function isTypeAndId(text: string): boolean {
   return slash > 0 && slash < 30 && text.indexOf('/', slash + 1) < 0 && text.indexOf('?') < 0
 }
 
+const noKeys: readonly string[] = []
+
 /** Keys of everything that an element of some resources refers to, each once. */
-export function keysAt(resources: readonly Json[], element: string): string[] {
-  const keys: string[] = []
-  for (const resource of resources)
-    for (const reference of asObjects(resource[element])) {
+export function keysAt(resources: readonly Json[], element: string): readonly string[] {
+  let keys: string[] | undefined
+  for (const resource of resources) {
+    const written = resource[element]
+    if (written === undefined) continue
+    for (const reference of asObjects(written)) {
       const key = referenceKey(reference)
-      if (key !== undefined && !keys.includes(key)) keys.push(key)
+      if (key === undefined) continue
+      if (keys === undefined) keys = [key]
+      else if (!keys.includes(key)) keys.push(key)
     }
-  return keys
+  }
+  return keys ?? noKeys
 }
 
 /** `Type/id` of a resource itself; undefined without an id. */

@@ -2,7 +2,7 @@ import { asObjects } from '../fhir/json.ts'
 import { accessory } from '../record/accessory.ts'
 import type { Colonoscopy } from '../record/colonoscopy.ts'
 import { isWord } from '../record/words.ts'
-import { devicesUsed, type UsedDevice } from './devices.ts'
+import type { UsedDevice } from './devices.ts'
 import type { Examination } from './examinations.ts'
 import { isKnownYet } from './known.ts'
 import { readMucosalInjury } from './mucosal-injury.ts'
@@ -30,7 +30,7 @@ interface Heard {
  * Distal attachment by intention (attached before insertion or not) and by what became of it, and injuries of the mucosa. A
  * device merely used says its kind and not when it was attached: that is listed.
  */
-export function readAccessory(examination: Examination, reading: Reading): Accessory {
+export function readAccessory(examination: Examination, devices: readonly UsedDevice[], reading: Reading): Accessory {
   const heard: Heard = {
     attachment: undefined,
     kind: undefined,
@@ -58,7 +58,7 @@ export function readAccessory(examination: Examination, reading: Reading): Acces
       else reading.survey?.missed('Observation.component.code', component.code, examination.patient)
     }
   }
-  for (const device of devicesUsed(examination, reading, undefined)) hearDevice(device, heard, examination)
+  for (const device of devices) hearDevice(device, heard, examination)
   const injury = readMucosalInjury(injuries, treatments, examination, reading)
   const attachment = attachmentOf(heard, examination)
   const outcome = attachment === 'none' ? undefined : settle('attachmentOutcome', heard.outcome, examination)

@@ -19,13 +19,7 @@ export const drugs = [
 export type Drug = (typeof drugs)[number]
 
 /** Sedatives and opioids. Nitrous oxide alone is no sedation, and takes away none of what else was given. */
-export const sedatives: ReadonlySet<Drug> = new Set([
-  'midazolam',
-  'fentanyl',
-  'pethidine',
-  'propofol',
-  'other-sedative',
-])
+export const sedatives: readonly Drug[] = ['midazolam', 'fentanyl', 'pethidine', 'propofol', 'other-sedative']
 
 /** The field that tells of each drug; of other sedatives only that they were given. */
 export const fieldOf: Readonly<Record<Drug, keyof Medication>> = {
@@ -74,7 +68,7 @@ export function addTo(sum: Given, drug: Drug, { resource, code, rung }: Told, { 
   const dose = microgramsOf(dosage?.dose)
   if (dose === 0) return
   sum.given = true
-  if (sedatives.has(drug)) trail?.note('sedated', resource, rung, medicationElement(resource))
+  if (sedatives.includes(drug)) trail?.note('sedated', resource, rung, medicationElement(resource))
   if (!hasDose(field)) {
     if (field !== 'sedated') trail?.note(field, resource, rung, medicationElement(resource))
     return
@@ -91,7 +85,11 @@ export function addTo(sum: Given, drug: Drug, { resource, code, rung }: Told, { 
 const hasDose = (field: keyof Medication): boolean => field.endsWith('grams')
 
 /** A product of two of the drugs has one dose, which is of neither. */
-const isMixture = ({ sets }: Meaning): boolean => drugs.filter((drug) => sets.has(drug)).length > 1
+function isMixture({ sets }: Meaning): boolean {
+  let named = 0
+  for (const drug of drugs) if (sets.has(drug)) named++
+  return named > 1
+}
 
 const medicationElement = (resource: Json): string =>
   resource.medicationReference === undefined

@@ -2,7 +2,7 @@ import type { Meaning } from '../fhir/meaning.ts'
 import type { Colonoscopy } from '../record/colonoscopy.ts'
 import { course } from '../record/course.ts'
 import { isWord } from '../record/words.ts'
-import { devicesUsed } from './devices.ts'
+import type { UsedDevice } from './devices.ts'
 import type { Examination } from './examinations.ts'
 import { isKnownYet } from './known.ts'
 import type { Reading } from './reading.ts'
@@ -19,7 +19,7 @@ type Instrument = NonNullable<Equipment['instrument']>
  * Colonoscope, insufflation and aids. Two kinds of colonoscope used mean that one was exchanged for the other, and nothing says
  * which came first: the kind with which the examination began is then not recorded, nor is it where an exchange is stated.
  */
-export function readEquipment(examination: Examination, reading: Reading): Equipment {
+export function readEquipment(examination: Examination, devices: readonly UsedDevice[], reading: Reading): Equipment {
   const { observations, trail } = examination
   let exchanged: Statement<boolean>[] | undefined
   let insufflation: Statement<NonNullable<Equipment['insufflation']>>[] | undefined
@@ -39,7 +39,7 @@ export function readEquipment(examination: Examination, reading: Reading): Equip
     }
   }
   let instruments: Statement<Instrument>[] | undefined
-  for (const { told, element } of devicesUsed(examination, reading, reading.survey)) {
+  for (const { told, element } of devices) {
     const { fact } = told.code
     if (fact === 'dye') dye = stated(dye, true, told, element)
     else if (fact === 'computer-aided-detection') detection = stated(detection, true, told, element)

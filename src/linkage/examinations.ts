@@ -56,8 +56,8 @@ export interface Examination {
   readonly owned: boolean
   /** Sub-procedures that were done. */
   readonly children: Told[]
-  /** Observations, and components of observations, by what they tell of. */
-  readonly observations: Readonly<Record<Topic, Told[]>>
+  /** Observations, and components of observations, by what they tell of: see {@link hang}. */
+  readonly observations: Record<Topic, Told[]>
   /** Polyps told as Conditions. */
   readonly conditions: Told[]
   readonly medications: Told[]
@@ -163,6 +163,17 @@ function rejectCoarse(
   if (first <= period.end && last >= period.start) leftOut.push({ reference, reason: 'date coarser than a day' })
 }
 
+/** One list for every topic of which nothing is told: most topics of most examinations. */
+const nothingTold: Told[] = []
+Object.freeze(nothingTold)
+
+/** Hangs an observation, or a component of one, on an examination. A list is made with its first entry. */
+export function hang({ observations }: Examination, topic: Topic, told: Told): void {
+  const list = observations[topic]
+  if (list === nothingTold) observations[topic] = [told]
+  else list.push(told)
+}
+
 /** Remembers that the examination's source sent something of a kind. */
 export function sawFeed({ seen }: Examination, kind: FeedKind): void {
   if (!seen.includes(kind)) seen.push(kind)
@@ -219,19 +230,19 @@ function toExamination(unordered: readonly Counted[], { source, window, survey }
     owned: isOwned(span, window),
     children: [],
     observations: {
-      polyp: [],
-      'polyp-size': [],
-      preparation: [],
-      course: [],
-      time: [],
-      comfort: [],
-      equipment: [],
-      attachment: [],
-      history: [],
-      people: [],
-      advice: [],
-      biopsies: [],
-      other: [],
+      polyp: nothingTold,
+      'polyp-size': nothingTold,
+      preparation: nothingTold,
+      course: nothingTold,
+      time: nothingTold,
+      comfort: nothingTold,
+      equipment: nothingTold,
+      attachment: nothingTold,
+      history: nothingTold,
+      people: nothingTold,
+      advice: nothingTold,
+      biopsies: nothingTold,
+      other: nothingTold,
     },
     conditions: [],
     medications: [],

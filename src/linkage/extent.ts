@@ -56,7 +56,7 @@ const depth = (site: Site): number => bowelSites.indexOf(site)
  */
 export function readReach(known: readonly Told[], examination: Examination, reading: Reading): Reach {
   const { codes } = reading
-  const landmarks: string[] = []
+  let landmarks: string[] | undefined
   let landmarkUnread = examination.openKinds.includes('photographs')
   let unread = examination.isCourseOpen
   let notInserted: Json | undefined
@@ -73,7 +73,8 @@ export function readReach(known: readonly Told[], examination: Examination, read
         listUnread('landmarkPhotographCount', told, examination, reading)
         continue
       }
-      if (!landmarks.includes(landmark)) landmarks.push(landmark)
+      if (landmarks === undefined) landmarks = [landmark]
+      else if (!landmarks.includes(landmark)) landmarks.push(landmark)
       photographs = stated(photographs, site, told)
       examination.trail?.note('landmarkPhotographCount', told.resource, told.rung, valueElementOf(told))
     } else if (fact === 'extent-reached' || (fact === undefined && told.code.sets.has('colonoscopy'))) {
@@ -86,13 +87,17 @@ export function readReach(known: readonly Told[], examination: Examination, read
       }
     }
   }
-  if (landmarks.length > 0) sawFeed(examination, 'photographs')
+  if (landmarks !== undefined) sawFeed(examination, 'photographs')
   const standing = statements?.some(({ told }) => isFinal(told.resource)) ? finalOnly(statements) : statements
-  const [ends, shownEnds] = [standing?.filter(isAnastomosis), photographs?.filter(isAnastomosis)]
-  let said = deepest(standing?.filter((one) => !isAnastomosis(one)))
-  let shown = deepest(photographs?.filter((one) => !isAnastomosis(one)))
+  const saidEnd = standing?.find(isAnastomosis)
+  const shownEnd = photographs?.find(isAnastomosis)
+  let said = deepestSite(standing)
+  let shown = deepestSite(photographs)
   const isElsewhere = said !== undefined || shown !== undefined
-  if (!isElsewhere) [said, shown] = [deepest(ends), deepest(shownEnds)]
+  if (!isElsewhere) {
+    said = saidEnd
+    shown = shownEnd
+  }
   listConflicts(statements, said, shown, examination)
   const best = shown !== undefined && (said === undefined || depth(shown.value) >= depth(said.value)) ? shown : said
   const proven = best !== undefined && photographs?.some(({ value }) => value === best.value) === true
@@ -100,17 +105,20 @@ export function readReach(known: readonly Told[], examination: Examination, read
     extent: best?.value,
     evidence: best && (proven ? 'photograph' : 'stated'),
     told: best?.told,
-    stated: statements?.map(({ value }) => value) ?? [],
+    stated: statements?.map(({ value }) => value) ?? noSites,
     unread,
-    anastomosis: isElsewhere && (ends?.length ?? 0) + (shownEnds?.length ?? 0) > 0,
-    landmarks,
+    anastomosis: isElsewhere && (saidEnd !== undefined || shownEnd !== undefined),
+    landmarks: landmarks ?? noSites,
     landmarkUnread,
     notInserted,
-    ileum: (photographs ?? []).concat(statements ?? []).find(({ value }) => value === 'ileum')?.told,
+    ileum: (photographs?.find(isIleum) ?? statements?.find(isIleum))?.told,
   }
 }
 
+const noSites: readonly never[] = []
+
 const isAnastomosis = ({ value }: Statement<Site>): boolean => value === 'anastomosis'
+const isIleum = ({ value }: Statement<Site>): boolean => value === 'ileum'
 
 /** Site that is stated; a value beside a reason for having none cannot be relied on. */
 const siteIn = ({ holder }: Told, codes: Codes): string | undefined =>
@@ -128,9 +136,11 @@ function saysSomething({ holder }: Told, codes: Codes): boolean {
 const finalOnly = (statements: readonly Statement<Site>[]): Statement<Site>[] =>
   statements.filter(({ told }) => isFinal(told.resource))
 
-function deepest(statements: readonly Statement<Site>[] | undefined): Statement<Site> | undefined {
+/** The deepest of some statements, the first where several are as deep; an anastomosis, which may lie anywhere, is left aside. */
+function deepestSite(statements: readonly Statement<Site>[] | undefined): Statement<Site> | undefined {
   let best: Statement<Site> | undefined
-  for (const one of statements ?? []) if (best === undefined || depth(one.value) > depth(best.value)) best = one
+  for (const one of statements ?? noSites)
+    if (!isAnastomosis(one) && (best === undefined || depth(one.value) > depth(best.value))) best = one
   return best
 }
 

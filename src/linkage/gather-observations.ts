@@ -2,7 +2,7 @@ import type { Codes } from '../fhir/codes.ts'
 import { asObjects, type Json } from '../fhir/json.ts'
 import type { Meaning } from '../fhir/meaning.ts'
 import { ownKey, referenceKey } from '../fhir/references.ts'
-import type { Examination } from './examinations.ts'
+import { hang } from './examinations.ts'
 import { type Gathering, keysIn, type Matter, ofAnotherStay, type Place, voided, wholeOf } from './gathering.ts'
 import type { Ties } from './ladder.ts'
 import { isPartOnly, type Topic, topicOf } from './topics.ts'
@@ -35,7 +35,7 @@ export function gatherObservations(gathering: Gathering): void {
     }
     const { examination, rung } = placed
     survey?.linked(observation)
-    if (isKnown) examination.observations[topic].push({ resource: observation, holder: observation, code, rung })
+    if (isKnown) hang(examination, topic, { resource: observation, holder: observation, code, rung })
     if (examination.owned && (isKnown ? isPartOnly(code) : !isOfPathology(code)))
       survey?.missed('Observation.code', observation.code, examination.patient)
     if (component !== undefined && !readWhole.has(topic)) gatherComponents(observation, placed, gathering)
@@ -51,13 +51,13 @@ const isForUs = (code: Meaning, component: unknown, codes: Codes): boolean =>
   topicOf(code) !== 'other' || asObjects(component).some((one) => topicOf(codes.of(one.code)) !== 'other')
 
 function placeObservation(observation: Json, topic: Topic, gathering: Gathering): Place | undefined {
-  const { partOf, encounter, subject, basedOn } = observation
+  const { partOf, encounter, subject } = observation
   if (partOf !== undefined) {
     const whole = wholeOf(partOf, gathering)
     if (whole !== undefined) return whole === 'another' ? undefined : whole
   }
   const ties: Ties = {
-    ...(basedOn !== undefined && { orders: keysIn(basedOn) }),
+    orders: keysIn(observation.basedOn),
     encounter: referenceKey(encounter),
     patient: gathering.patientKey(subject),
     when: observation.effectiveDateTime ?? observation.effectivePeriod ?? observation.effectiveInstant,
@@ -82,14 +82,10 @@ function gatherComponents(resource: Json, { examination, rung }: Place, { readin
   for (const holder of asObjects(resource.component)) {
     const code = reading.codes.of(holder.code)
     const topic = topicOf(code)
-    if (topic !== 'other') push(examination, topic, { resource, holder, code, rung })
+    if (topic !== 'other') hang(examination, topic, { resource, holder, code, rung })
     else if (examination.owned && code.fact === undefined && code.sets.size === 0)
       reading.survey?.missed('Observation.component.code', holder.code, examination.patient)
   }
-}
-
-function push({ observations }: Examination, topic: Topic, told: Examination['observations'][Topic][number]): void {
-  observations[topic].push(told)
 }
 
 /** A code that names a class of histology is pathology's, which is read from its report. */

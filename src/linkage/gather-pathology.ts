@@ -4,7 +4,16 @@ import { asObject, asObjects, type Json } from '../fhir/json.ts'
 import { keysAt, ownKey, referenceKey } from '../fhir/references.ts'
 import type { Resources } from './context.ts'
 import type { Examination } from './examinations.ts'
-import { directly, type Gathering, keysIn, type Matter, ofAnotherStay, type Place, voided } from './gathering.ts'
+import {
+  directly,
+  directlyTo,
+  type Gathering,
+  keysIn,
+  type Matter,
+  ofAnotherStay,
+  type Place,
+  voided,
+} from './gathering.ts'
 import type { Ties } from './ladder.ts'
 import type { Reading } from './reading.ts'
 import { isPathologyReport } from './report-kinds.ts'
@@ -81,7 +90,7 @@ function gatherPathologyReport(report: Json, foreign: Foreign, gathering: Gather
   const { resources, codes, asOf, survey } = reading
   const specimens = keysIn(report.specimen)
   if (specimens.length > 0 && specimens.every((key) => isElsewhere(resources.at(key), codes))) return
-  const direct = directly([ownKey(report), ...specimens], ladder)
+  const direct = directlyTo(ownKey(report), ladder) ?? directly(specimens, ladder)
   const ties = pathologyTies(report, specimens, gathering)
   if (!direct && mayBeForeign(report, specimens, foreign, gathering)) {
     // Of the bowel or not, nobody can say: where it is of the bowel, or of no site we know, it may be an examination's.
@@ -185,11 +194,14 @@ export const isElsewhere = (specimen: Json | undefined, codes: Codes): boolean =
 
 /** Whether anything in a report says large bowel: a specimen's site, or a class of histology we know. */
 function isColonic(report: Json, resources: Resources, codes: Codes): boolean {
-  const sites = asObjects(report.specimen).map((one) => asObject(resources.at(referenceKey(one))?.collection)?.bodySite)
-  if (sites.some((site) => codes.speaks(site, 'bowel-site'))) return true
-  return asObjects(report.result).some((one) => {
+  for (const one of asObjects(report.specimen)) {
+    const site = asObject(resources.at(referenceKey(one))?.collection)?.bodySite
+    if (codes.speaks(site, 'bowel-site')) return true
+  }
+  for (const one of asObjects(report.result)) {
     const value = resources.at(referenceKey(one))?.valueCodeableConcept
     // Of classes that differ at least one is no "other".
-    return codes.speaks(value, 'histology') && codes.word(value, 'histology') !== 'other'
-  })
+    if (codes.speaks(value, 'histology') && codes.word(value, 'histology') !== 'other') return true
+  }
+  return false
 }

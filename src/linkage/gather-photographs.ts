@@ -2,6 +2,7 @@ import { factSystem } from '../fhir/canonical.ts'
 import { isKnownBy } from '../fhir/dates.ts'
 import { asObject, asObjects, type Json } from '../fhir/json.ts'
 import { keysAt, ownKey, referenceKey } from '../fhir/references.ts'
+import { hang } from './examinations.ts'
 import { directly, type Gathering, type Matter, ofAnotherStay, voided, wholeOf } from './gathering.ts'
 import type { Ties } from './ladder.ts'
 
@@ -49,6 +50,6 @@ export function gatherPhotographs(gathering: Gathering): void {
     // A picture without a site is of no landmark; one whose site nobody can read may be of any.
     if (picture.bodySite === undefined) continue
     const holder = { valueCodeableConcept: picture.bodySite }
-    examination.observations.course.push({ resource: picture, holder, code, rung })
+    hang(examination, 'course', { resource: picture, holder, code, rung })
   }
 }

@@ -37,7 +37,12 @@ export interface Gathering {
 export const voided: ReadonlySet<unknown> = new Set(['entered-in-error', 'cancelled', 'not-done'])
 
 /** References of an element as keys, and as undefined where they lead outside. */
-export const keysIn = (value: unknown): (string | undefined)[] => asObjects(value).map(referenceKey)
+export const keysIn = (value: unknown): readonly (string | undefined)[] => {
+  const references = asObjects(value)
+  return references.length === 0 ? noKeys : references.map(referenceKey)
+}
+
+const noKeys: readonly undefined[] = []
 
 /** Civil date of a FHIR date or period as written, in a zone. */
 export function dateIn(written: unknown, zone: string): string | undefined {
@@ -45,11 +50,17 @@ export function dateIn(written: unknown, zone: string): string | undefined {
   return readMoment(period === undefined ? written : period.start, zone)?.date
 }
 
+/** Examination that a key leads to. */
+export function directlyTo(key: string | undefined, ladder: Ladder): Place | undefined {
+  const examination = ladder.direct(key)
+  return examination && { examination, rung: 'direct reference' }
+}
+
 /** Examination that the first known of some keys leads to. */
 export function directly(keys: readonly (string | undefined)[], ladder: Ladder): Place | undefined {
   for (const key of keys) {
-    const examination = ladder.direct(key)
-    if (examination) return { examination, rung: 'direct reference' }
+    const place = directlyTo(key, ladder)
+    if (place) return place
   }
   return undefined
 }
@@ -60,10 +71,13 @@ export function directly(keys: readonly (string | undefined)[], ladder: Ladder):
  * other rungs are asked.
  */
 export function wholeOf(partOf: unknown, { reading, ladder }: Gathering): Place | 'another' | undefined {
-  const parts = keysIn(partOf)
-  const placed = directly(parts, ladder)
-  if (placed) return placed
-  for (const key of parts) {
+  const parts = asObjects(partOf)
+  for (const part of parts) {
+    const placed = directlyTo(referenceKey(part), ladder)
+    if (placed) return placed
+  }
+  for (const part of parts) {
+    const key = referenceKey(part)
     if (!key?.startsWith('Procedure/')) continue
     const whole = reading.resources.at(key)
     if (whole !== undefined && !voided.has(whole.status)) return 'another'

@@ -71,8 +71,7 @@ export class Ladder {
   place(ties: Ties): Placement {
     const { orders, encounter } = ties
     if (orders !== undefined && orders.length > 0) {
-      const ordered = orders.flatMap((order) => (order === undefined ? nobody : (this.#byOrder.get(order) ?? nobody)))
-      const placement = decide(ordered, ties, 'shared order')
+      const placement = decide(this.#ofOrders(orders), ties, 'shared order')
       if (placement) return placement
     }
     if (encounter !== undefined) {
@@ -82,20 +81,33 @@ export class Ladder {
     return this.#byPatientAndDate(ties)
   }
 
+  #ofOrders(orders: readonly (string | undefined)[]): readonly Examination[] {
+    if (orders.length === 1) return (orders[0] === undefined ? undefined : this.#byOrder.get(orders[0])) ?? nobody
+    return orders.flatMap((order) => (order === undefined ? nobody : (this.#byOrder.get(order) ?? nobody)))
+  }
+
   #byPatientAndDate(ties: Ties): Placement {
     const known = this.ofPatient(ties.patient)
-    if (known.length === 0 || writtenIn(ties.when) === undefined) return undefined
+    const written = writtenIn(ties.when)
+    if (known.length === 0 || written === undefined) return undefined
     const { isOfAnother } = ties
-    const possible = isOfAnother === undefined ? known : known.filter((examination) => !isOfAnother(examination))
-    const dated = possible.filter(({ zone }) => readMoment(writtenIn(ties.when), zone)?.date !== undefined)
-    return decide(dated, ties, 'same patient within the time window')
+    const isPossible = (examination: Examination): boolean =>
+      isOfAnother?.(examination) !== true && readMoment(written, examination.zone)?.date !== undefined
+    return decide(
+      known.every(isPossible) ? known : known.filter(isPossible),
+      ties,
+      'same patient within the time window',
+    )
   }
 }
 
 /** One candidate is the answer; of several, the only one during which, or on whose very day, it happened; else they are rivals. */
 function decide(found: readonly Examination[], ties: Ties, rung: Rung): Placement {
-  if (found.length === 0) return undefined
-  const candidates = (found.length === 1 ? found : [...new Set(found)]).filter((one) => fits(one, ties, rung))
+  const first = found[0]
+  if (first === undefined) return undefined
+  // Most patients, orders and encounters have one examination.
+  if (found.length === 1) return fits(first, ties, rung) ? { examination: first, rung } : undefined
+  const candidates = [...new Set(found)].filter((one) => fits(one, ties, rung))
   const [only] = candidates
   if (only === undefined) return undefined
   if (candidates.length === 1) return { examination: only, rung }

@@ -14,6 +14,7 @@ import { readComfort } from './comfort.ts'
 import type { LeftOut, LinkContext } from './context.ts'
 import { readCourse } from './course.ts'
 import { readDeath } from './death.ts'
+import { devicesUsed } from './devices.ts'
 import { readEquipment } from './equipment.ts'
 import { eventFacts } from './event-facts.ts'
 import { assignEvents } from './events.ts'
@@ -217,8 +218,9 @@ function toRecord(examination: Examination, parts: Parts): Colonoscopy {
   const preparation = readPreparation(examination, history, course, reading)
   const comfort = readComfort(examination, reading, who.operator, parts.personKey)
   const sedation = readMedication(examination, who.anaesthetistLed, course.report, reading)
-  const equipment = readEquipment(examination, reading)
-  const accessory = readAccessory(examination, reading)
+  const devices = devicesUsed(examination, reading)
+  const equipment = readEquipment(examination, devices, reading)
+  const accessory = readAccessory(examination, devices, reading)
   const found = polypFacts(examination, findings, polypCount, reading)
   const isPolypsTold = complete('polyps') && course.report !== 'preliminary' && !isOpen
   const biopsies = readBiopsies(examination, findings, histology, isPolypsTold, reading)

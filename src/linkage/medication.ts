@@ -56,25 +56,24 @@ const noneGiven = (anaesthetistLed: boolean | undefined): Medication => ({
 })
 
 function factsOf(examination: Examination, declared: boolean, anaesthetistLed: boolean | undefined): Medication {
-  const given = new Map<Drug, Given>()
+  const given: Partial<Record<Drug, Given>> = {}
   let silent = declared
   for (const told of examination.medications) {
     let isNamed = told.code.fact === 'other'
     for (const drug of drugs) {
       if (!told.code.sets.has(drug)) continue
       isNamed = true
-      const sum = given.get(drug) ?? { given: false, micrograms: 0, open: false }
-      given.set(drug, sum)
-      addTo(sum, drug, told, examination)
+      given[drug] ??= { given: false, micrograms: 0, open: false }
+      addTo(given[drug], drug, told, examination)
     }
     if (!isNamed) silent = false
   }
   const wasGiven = (drug: Drug): boolean | undefined => {
-    const sum = given.get(drug)
+    const sum = given[drug]
     return sum?.given ? true : silent && !sum?.open ? false : undefined
   }
   const micrograms = (drug: Drug): number | undefined => {
-    const sum = given.get(drug)
+    const sum = given[drug]
     return sum === undefined ? (silent ? 0 : undefined) : sum.open ? undefined : sum.micrograms
   }
   const milligrams = (drug: Drug): number | undefined => {
@@ -82,8 +81,8 @@ function factsOf(examination: Examination, declared: boolean, anaesthetistLed: b
     return sum === undefined ? undefined : rounded(sum / 1000)
   }
   let sedated: boolean | undefined = anaesthetistLed || undefined
-  for (const drug of sedatives) if (given.get(drug)?.given) sedated = true
-  if (sedated === undefined && [...sedatives].every((drug) => wasGiven(drug) === false)) sedated = false
+  for (const drug of sedatives) if (given[drug]?.given) sedated = true
+  if (sedated === undefined && sedatives.every((drug) => wasGiven(drug) === false)) sedated = false
   return {
     sedated,
     midazolamMilligrams: milligrams('midazolam'),

@@ -8,7 +8,7 @@ import { NewestVersion, stableText } from '../fhir/newest-version.ts'
 export class WindowResources {
   readonly #delivered = new Map<string, Json[]>()
   readonly #ordered = new Map<string, readonly Json[]>()
-  readonly #byId = new Map<string, Map<string, Json>>()
+  readonly #byId = new Map<string, (id: string) => Json | undefined>()
   /** What came and is not read: it has no type, or is a Bundle in too many Bundles. */
   readonly unread: Json[] = []
   /** Of these another content came too, and nothing says which is the newer: filled as types are asked for. */
@@ -20,30 +20,32 @@ export class WindowResources {
    * same are one.
    */
   constructor(resources: readonly unknown[]) {
-    let lastType = ''
-    let list: Json[] = []
-    const add = (value: unknown, depth: number): void => {
-      const resource = asObject(value)
-      const type = resource?.resourceType
-      if (resource === undefined || typeof type !== 'string') {
-        this.unread.push(resource ?? {})
-        return
-      }
-      if (type === 'Bundle') {
-        // Deeper nesting than this has not been met; the limit keeps a hostile body from exhausting the stack.
-        if (depth < 5) for (const entry of asObjects(resource.entry)) add(entry.resource, depth + 1)
-        else this.unread.push(resource)
-        return
-      }
-      // Neighbours are mostly of one type.
-      if (type !== lastType) {
-        lastType = type
-        list = this.#delivered.get(type) ?? []
-        this.#delivered.set(type, list)
-      }
-      list.push(resource)
+    for (let index = 0; index < resources.length; index++) this.#add(resources[index], 0)
+  }
+
+  #lastType = ''
+  #lastList: Json[] = []
+
+  #add(value: unknown, depth: number): void {
+    const resource = asObject(value)
+    const type = resource?.resourceType
+    if (resource === undefined || typeof type !== 'string') {
+      this.unread.push(resource ?? {})
+      return
     }
-    for (const resource of resources) add(resource, 0)
+    if (type === 'Bundle') {
+      // Deeper nesting than this has not been met; the limit keeps a hostile body from exhausting the stack.
+      if (depth < 5) for (const entry of asObjects(resource.entry)) this.#add(entry.resource, depth + 1)
+      else this.unread.push(resource)
+      return
+    }
+    // Neighbours are mostly of one type.
+    if (type !== this.#lastType) {
+      this.#lastType = type
+      this.#lastList = this.#delivered.get(type) ?? []
+      this.#delivered.set(type, this.#lastList)
+    }
+    this.#lastList.push(resource)
   }
 
   /** Resources of a type, in the order of their ids; those without an id, to which nothing can refer, come first. */
@@ -61,17 +63,39 @@ export class WindowResources {
     if (key === undefined) return undefined
     const slash = key.indexOf('/')
     const type = key.slice(0, slash)
-    let index = this.#byId.get(type)
-    if (index === undefined) {
-      index = new Map()
-      for (const resource of this.ofType(type)) {
-        const id = idOf(resource)
-        if (id !== '') index.set(id, resource)
-      }
-      this.#byId.set(type, index)
+    let find = this.#byId.get(type)
+    if (find === undefined) {
+      find = finderIn(this.ofType(type))
+      this.#byId.set(type, find)
     }
-    return index.get(key.slice(slash + 1))
+    return find(key.slice(slash + 1))
   }
+}
+
+/** Lists longer than this are searched by halving: few of their resources are ever asked for, and an index would hold them all. */
+const longList = 4_000
+
+/** @param list in the order of ids */
+function finderIn(list: readonly Json[]): (id: string) => Json | undefined {
+  if (list.length > longList) return (id) => byHalving(list, id)
+  const index = new Map<string, Json>()
+  for (const resource of list) {
+    const id = idOf(resource)
+    if (id !== '') index.set(id, resource)
+  }
+  return (id) => index.get(id)
+}
+
+function byHalving(list: readonly Json[], id: string): Json | undefined {
+  let from = 0
+  let until = list.length
+  while (from < until) {
+    const middle = (from + until) >> 1
+    if (idOf(list[middle]) < id) from = middle + 1
+    else until = middle
+  }
+  const found = list[from]
+  return id !== '' && idOf(found) === id ? found : undefined
 }
 
 const idOf = (resource: Json | undefined): string => (typeof resource?.id === 'string' ? resource.id : '')

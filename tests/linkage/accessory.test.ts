@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import { readAccessory } from '../../src/linkage/accessory.ts'
+import { devicesUsed } from '../../src/linkage/devices.ts'
 import { fact } from '../stories/examination.ts'
 import { bareProcedure, observationOf, orders } from './bare-examination.ts'
 import { oneExamination } from './one-examination.ts'
@@ -19,7 +20,7 @@ const focal = (...actions: string[]) => ({
 })
 const read = (procedure: Resource, ...more: Resource[]) => {
   const { examination, reading, trail, survey } = oneExamination([bareProcedure(procedure), ...more])
-  const facts = readAccessory(examination, reading)
+  const facts = readAccessory(examination, devicesUsed(examination, reading), reading)
   return {
     facts,
     recorded: Object.fromEntries(Object.entries(facts).filter(([, value]) => value !== undefined)),

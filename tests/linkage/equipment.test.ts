@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest'
+import { devicesUsed } from '../../src/linkage/devices.ts'
 import { readEquipment } from '../../src/linkage/equipment.ts'
 import { fact } from '../stories/examination.ts'
 import { bareProcedure, observationOf } from './bare-examination.ts'
@@ -9,7 +10,7 @@ type Resource = Record<string, unknown>
 const device = (id: string, type: Resource) => ({ resourceType: 'Device', id, type })
 const read = (procedure: Resource, ...more: Resource[]) => {
   const { examination, reading, trail, survey } = oneExamination([bareProcedure(procedure), ...more])
-  return { facts: readEquipment(examination, reading), trail, survey }
+  return { facts: readEquipment(examination, devicesUsed(examination, reading), reading), trail, survey }
 }
 const answered = (code: string, value: Resource) => observationOf(fact(code), value)
 

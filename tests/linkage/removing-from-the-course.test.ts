@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest'
 import { readAccessory } from '../../src/linkage/accessory.ts'
 import { readComfort } from '../../src/linkage/comfort.ts'
 import { readCourse } from '../../src/linkage/course.ts'
+import { devicesUsed } from '../../src/linkage/devices.ts'
 import { readEquipment } from '../../src/linkage/equipment.ts'
 import { readPreparation } from '../../src/linkage/preparation.ts'
 import { readTimes } from '../../src/linkage/times.ts'
@@ -76,13 +77,14 @@ const stopped = [
 function factsOf(resources: readonly unknown[], source: typeof northmoor): Record<string, unknown> {
   const { examination, reading, personKey } = oneExamination(resources, source)
   const course = readCourse(examination, reading)
+  const devices = devicesUsed(examination, reading)
   return {
     ...course,
     ...readTimes(examination, reading),
     ...readPreparation(examination, {}, course, reading),
     ...readComfort(examination, reading, undefined, personKey),
-    ...readEquipment(examination, reading),
-    ...readAccessory(examination, reading),
+    ...readEquipment(examination, devices, reading),
+    ...readAccessory(examination, devices, reading),
   }
 }
 
