@@ -12,6 +12,12 @@ interface Entry extends Meaning {
   readonly disputed: Set<string>
 }
 
+/** A code system as written in data, with the codes of it that are known. */
+interface Known {
+  readonly system: string | undefined
+  readonly entries: Map<string, Entry> | undefined
+}
+
 /** A code to which a site's map leads, and which nobody knows here. */
 export interface UnknownTarget {
   readonly map: string
@@ -37,8 +43,9 @@ export class Codes {
 
   readonly #unknownTargets: UnknownTarget[] = []
 
-  #lastSystem: string | undefined
-  #lastEntries: Map<string, Entry> | undefined
+  /** The two systems met last, the later one first. */
+  #last: Known = { system: undefined, entries: undefined }
+  #earlier: Known = { system: undefined, entries: undefined }
 
   constructor(published: readonly FhirResource[], site: readonly ConceptMap[] = []) {
     for (const resource of published) {
@@ -119,12 +126,13 @@ export class Codes {
   #find(coding: unknown): Entry | undefined {
     const { system, code } = (coding ?? {}) as Json
     if (typeof system !== 'string' || typeof code !== 'string') return undefined
-    // Neighbours are mostly of one system: comparing is cheaper than looking up.
-    if (system !== this.#lastSystem) {
-      this.#lastSystem = system
-      this.#lastEntries = this.#entriesOf(system)
+    // Neighbours are mostly of one system, or of two by turns: comparing is cheaper than looking up.
+    if (system !== this.#last.system) {
+      const next = system === this.#earlier.system ? this.#earlier : { system, entries: this.#entriesOf(system) }
+      this.#earlier = this.#last
+      this.#last = next
     }
-    const entries = this.#lastEntries
+    const { entries } = this.#last
     return entries?.get(code) ?? entries?.get(code.trim())
   }
 
