@@ -6,7 +6,7 @@ import type { EvaluateDependencies } from './evaluate.ts'
 import type { LeftOut } from './linkage/context.ts'
 import { linkWindow } from './linkage/link.ts'
 import { Survey } from './linkage/survey.ts'
-import { type CompiledMeasure, compileMeasure } from './measures/compiled-measure.ts'
+import { type CompiledMeasure, compileMeasures } from './measures/compiled-measure.ts'
 import { monthsOf } from './months.ts'
 import type { LinkedColonoscopy } from './record/colonoscopy.ts'
 import { pullWindow } from './source/pull-window.ts'
@@ -57,7 +57,7 @@ async function surveySource(
 ): Promise<SourceWiring> {
   const codes = sourceCodes(definitions.resources, source)
   const need = pullNeeds(codes)
-  const measures = definitions.measures.map(compileMeasure)
+  const measures = compileMeasures(definitions.measures)
   const totals = new WiringTotals()
   const findings = emptyFindings(source)
   // What belongs to no window is left out by each: once is enough.

@@ -5,7 +5,7 @@
 import { readFileSync } from 'node:fs'
 import { Codes } from '../fhir/codes.ts'
 import { linkWindow } from '../linkage/link.ts'
-import { compileMeasure } from '../measures/compiled-measure.ts'
+import { compileMeasures } from '../measures/compiled-measure.ts'
 import type { Definitions } from '../measures/definitions.ts'
 import { measureReport } from '../report/measure-report.ts'
 import { pullWindow } from '../source/pull-window.ts'
@@ -24,7 +24,7 @@ const source = demoSource(baseUrl)
 const asOf = Date.parse('2026-08-15T22:59:59.999Z')
 const definitions = JSON.parse(readFileSync('build/definitions.json', 'utf8')) as Definitions
 const codes = new Codes(definitions.resources, source.conceptMaps)
-const measures = definitions.measures.map(compileMeasure)
+const measures = compileMeasures(definitions.measures)
 const quarters = ['2025-01', '2025-04', '2025-07', '2025-10', '2026-01', '2026-04'].map((month) => {
   const [year = 0, first = 1] = month.split('-').map(Number)
   return { start: `${month}-01`, end: new Date(Date.UTC(year, first + 2, 0)).toISOString().slice(0, 10) }

@@ -1,5 +1,5 @@
 import { compile } from '../criteria/compile.ts'
-import type { Criterion } from '../criteria/criterion.ts'
+import type { Ast, Criterion, Scalar } from '../criteria/criterion.ts'
 import type { Colonoscopy } from '../record/colonoscopy.ts'
 import type { Beside, MeasureDefinition } from './measure.ts'
 
@@ -24,12 +24,16 @@ export interface CompiledMeasure {
   readonly besides: readonly { readonly population: Beside['population']; readonly test: Test }[]
 }
 
+type Run = (record: Colonoscopy) => Scalar | undefined
+/** How a criterion becomes a function: by itself, or shared with other measures. */
+type Compile = (ast: Ast) => Run
+
 /** The build step has checked that tests yield booleans and observations numbers; the narrowing here only restates it. */
-export function compileMeasure(definition: MeasureDefinition): CompiledMeasure {
+export function compileMeasure(definition: MeasureDefinition, made: Compile = compile): CompiledMeasure {
   const { criteria } = definition
-  const test = (criterion: Criterion): Test => compile(criterion.ast) as Test
+  const test = (criterion: Criterion): Test => made(criterion.ast) as Test
   const observe = (criterion: Criterion | undefined): Observe | undefined =>
-    criterion && (compile(criterion.ast) as Observe)
+    criterion && (made(criterion.ast) as Observe)
   return {
     definition,
     initialPopulation: test(criteria.initialPopulation),
@@ -44,5 +48,41 @@ export function compileMeasure(definition: MeasureDefinition): CompiledMeasure {
     itemsNotRecorded: observe(criteria.itemsNotRecorded),
     itemsUndecided: observe(criteria.itemsUndecided),
     besides: definition.besides.map(({ population, criterion }) => ({ population, test: test(criterion) })),
+  }
+}
+
+/**
+ * Measures that are asked together. A criterion that several of them state is one function, worked out once for each record:
+ * every measure is asked of one record before the next record comes.
+ */
+export function compileMeasures(definitions: readonly MeasureDefinition[]): CompiledMeasure[] {
+  const uses = new Map<string, number>()
+  for (const { criteria } of definitions)
+    for (const { ast } of Object.values(criteria) as Criterion[]) {
+      const text = JSON.stringify(ast)
+      uses.set(text, (uses.get(text) ?? 0) + 1)
+    }
+  const shared = new Map<string, Run>()
+  const made = (ast: Ast): Run => {
+    const text = JSON.stringify(ast)
+    // A literal or a field is read as fast as what is remembered of it.
+    if (ast.kind === 'literal' || ast.kind === 'member' || uses.get(text) === 1) return compile(ast)
+    const run = shared.get(text) ?? remembering(compile(ast))
+    shared.set(text, run)
+    return run
+  }
+  return definitions.map((definition) => compileMeasure(definition, made))
+}
+
+/** A function that knows its answer to the record it was last asked of. */
+function remembering(run: Run): Run {
+  let last: Colonoscopy | undefined
+  let answer: Scalar | undefined
+  return (record) => {
+    if (record !== last) {
+      answer = run(record)
+      last = record
+    }
+    return answer
   }
 }

@@ -5,7 +5,7 @@ import type { LeftOut } from '../../src/linkage/context.ts'
 import { linkWindow } from '../../src/linkage/link.ts'
 import { demoSource } from '../../src/local/demo/demo-source.ts'
 import { createFhirServer, type Handler } from '../../src/local/fhir-server/server.ts'
-import { compileMeasure } from '../../src/measures/compiled-measure.ts'
+import { compileMeasures } from '../../src/measures/compiled-measure.ts'
 import type { Colonoscopy } from '../../src/record/colonoscopy.ts'
 import type { FetchSource } from '../../src/source/connection.ts'
 import { pullWindow } from '../../src/source/pull-window.ts'
@@ -15,7 +15,7 @@ import { definitions } from '../stories/ask.ts'
 
 export const demoBase = 'http://demo.example/fhir'
 export const asOf = Date.parse('2026-08-15T22:59:59.999Z')
-const measures = definitions.measures.map(compileMeasure)
+const measures = compileMeasures(definitions.measures)
 
 /** A fetch that ends at a server in memory. */
 export const inMemory =

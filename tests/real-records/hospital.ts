@@ -7,7 +7,7 @@ import type { LeftOut } from '../../src/linkage/context.ts'
 import { linkWindow } from '../../src/linkage/link.ts'
 import { listen } from '../../src/local/fhir-server/listen.ts'
 import { createFhirServer } from '../../src/local/fhir-server/server.ts'
-import { compileMeasure } from '../../src/measures/compiled-measure.ts'
+import { compileMeasures } from '../../src/measures/compiled-measure.ts'
 import type { Definitions } from '../../src/measures/definitions.ts'
 import type { Colonoscopy } from '../../src/record/colonoscopy.ts'
 import { type Pulled, pullWindow } from '../../src/source/pull-window.ts'
@@ -18,7 +18,7 @@ import { tally } from '../../src/tally/tally.ts'
 
 export const definitions = JSON.parse(readFileSync('build/definitions.json', 'utf8')) as Definitions
 export const nationalProvider = 'http://hl7.org/fhir/sid/us-npi'
-const measures = definitions.measures.map(compileMeasure)
+const measures = compileMeasures(definitions.measures)
 const window = { start: '1990-01-01', end: '2030-12-31' }
 const asOf = Date.parse('2026-08-15T12:00:00Z')
 

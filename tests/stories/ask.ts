@@ -8,7 +8,7 @@ import { linkWindow } from '../../src/linkage/link.ts'
 import type { Rung } from '../../src/linkage/rungs.ts'
 import { Survey, type Unmatched } from '../../src/linkage/survey.ts'
 import type { Contradiction, Doubt } from '../../src/linkage/trail.ts'
-import { compileMeasure } from '../../src/measures/compiled-measure.ts'
+import { compileMeasures } from '../../src/measures/compiled-measure.ts'
 import type { Definitions } from '../../src/measures/definitions.ts'
 import type { Colonoscopy } from '../../src/record/colonoscopy.ts'
 import { feedKinds } from '../../src/record/field.ts'
@@ -19,7 +19,7 @@ import type { MeasureResult } from '../../src/tally/result.ts'
 import { tally } from '../../src/tally/tally.ts'
 
 export const definitions = JSON.parse(readFileSync('build/definitions.json', 'utf8')) as Definitions
-const measures = definitions.measures.map(compileMeasure)
+const measures = compileMeasures(definitions.measures)
 
 /** The invented unit of the stories: it feeds every kind of fact completely. */
 export const northmoor: Source = {
