@@ -10,13 +10,23 @@ import { reader } from './reader.ts'
  * Makes a checked expression into a function of the record. Needs neither parser nor eval, which the worker's runtime
  * forbids. The answer is always that of the `fhirpath` package.
  *
+ * @param share asked for every part that reads the record itself, and not an element of a list: gives what such a part was made
+ *   into before, or keeps what it is made into now
  * @returns a function whose result is undefined where FHIRPath's is empty: the record does not decide
  */
-export function compile(ast: Ast): (record: Colonoscopy) => Scalar | undefined {
-  return closureOf(ast)
+export function compile(ast: Ast, share?: Share): (record: Colonoscopy) => Scalar | undefined {
+  const whole = (part: Ast): Closure => (share ? share(part, () => closureOf(part, whole)) : closureOf(part, whole))
+  return whole(ast)
 }
 
-function closureOf(ast: Ast): Closure {
+/** Gives the function of a part of an expression, made anew or made before. */
+export type Share = (part: Ast, make: () => Closure) => Closure
+
+/** Inside a list every part reads an element, which no two expressions share. */
+const ofElement = (ast: Ast): Closure => closureOf(ast, ofElement)
+
+/** @param of how the parts of the expression that read what it reads are made */
+function closureOf(ast: Ast, of: (part: Ast) => Closure): Closure {
   switch (ast.kind) {
     case 'literal': {
       const { value } = ast
@@ -29,23 +39,19 @@ function closureOf(ast: Ast): Closure {
     case 'member':
       return reader(ast.name)
     case 'operation':
-      return operations[ast.operator](closureOf(ast.left), closureOf(ast.right))
+      return operations[ast.operator](of(ast.left), of(ast.right))
     case 'in':
-      return membership(closureOf(ast.left), ast.literals)
+      return membership(of(ast.left), ast.literals)
     case 'iif': {
-      const [condition, whenTrue, otherwise] = [
-        closureOf(ast.condition),
-        closureOf(ast.whenTrue),
-        closureOf(ast.otherwise),
-      ]
+      const [condition, whenTrue, otherwise] = [of(ast.condition), of(ast.whenTrue), of(ast.otherwise)]
       return (focus) => (condition(focus) === true ? whenTrue(focus) : otherwise(focus))
     }
     case 'value-call':
-      return valueCall(ast.name, closureOf(ast.of))
+      return valueCall(ast.name, of(ast.of))
     case 'list-call':
-      return overElements(ast.name, elementsOf(ast.of, closureOf))
+      return overElements(ast.name, elementsOf(ast.of, ofElement))
     case 'all':
-      return everyElement(elementsOf(ast.of, closureOf), closureOf(ast.criterion))
+      return everyElement(elementsOf(ast.of, ofElement), ofElement(ast.criterion))
   }
 }
 

@@ -36,10 +36,10 @@ export function readAdviceAfterPathology(
   if (!isDated || issued.length === 0) return undefined
   for (const { report, signed } of issued)
     if (signed?.date === undefined) trail?.cannotRead(field, report, issuedElement(report))
-  for (const { resource, signed } of latest)
-    if (signed?.date === undefined) trail?.cannotRead(field, resource, signedElement(resource))
-  const isOlder = issued.some((report) => latest.every((one) => isLater(report, one)))
   const isNewer = issued.every((report) => latest.every((one) => isNotBefore(one, report)))
+  const undated = isNewer ? [] : latest.filter((one) => !isSigned(one))
+  for (const { resource } of undated) trail?.cannotRead(field, resource, signedElement(resource))
+  const isOlder = undated.length === 0 && issued.some((report) => latest.every((one) => isLater(report, one)))
   if (!isOlder && !isNewer) return undefined
   for (const { report } of issued) trail?.note(field, report, 'inferred from pathology', issuedElement(report))
   return isNewer
@@ -52,6 +52,10 @@ const issuedElement = ({ issued, effectiveDateTime }: Json): string =>
   issued === undefined && effectiveDateTime !== undefined
     ? 'DiagnosticReport.effectiveDateTime'
     : 'DiagnosticReport.issued'
+
+/** What an observation is of lies before its signing: without that date it may have been signed at any time since. */
+const isSigned = ({ resource, signed }: Stated<unknown>): boolean =>
+  signed?.date !== undefined && (resource.resourceType !== 'Observation' || resource.issued !== undefined)
 
 const signedElement = ({ resourceType }: Json): string =>
   resourceType === 'ServiceRequest' ? 'ServiceRequest.authoredOn' : 'Observation.issued'

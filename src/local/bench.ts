@@ -5,7 +5,7 @@
 import { readFileSync } from 'node:fs'
 import { Codes } from '../fhir/codes.ts'
 import { linkWindow } from '../linkage/link.ts'
-import { compileMeasures } from '../measures/compiled-measure.ts'
+import { compileMeasures } from '../measures/compiled-measures.ts'
 import type { Definitions } from '../measures/definitions.ts'
 import { measureReport } from '../report/measure-report.ts'
 import { pullWindow } from '../source/pull-window.ts'

@@ -50,39 +50,3 @@ export function compileMeasure(definition: MeasureDefinition, made: Compile = co
     besides: definition.besides.map(({ population, criterion }) => ({ population, test: test(criterion) })),
   }
 }
-
-/**
- * Measures that are asked together. A criterion that several of them state is one function, worked out once for each record:
- * every measure is asked of one record before the next record comes.
- */
-export function compileMeasures(definitions: readonly MeasureDefinition[]): CompiledMeasure[] {
-  const uses = new Map<string, number>()
-  for (const { criteria } of definitions)
-    for (const { ast } of Object.values(criteria) as Criterion[]) {
-      const text = JSON.stringify(ast)
-      uses.set(text, (uses.get(text) ?? 0) + 1)
-    }
-  const shared = new Map<string, Run>()
-  const made = (ast: Ast): Run => {
-    const text = JSON.stringify(ast)
-    // A literal or a field is read as fast as what is remembered of it.
-    if (ast.kind === 'literal' || ast.kind === 'member' || uses.get(text) === 1) return compile(ast)
-    const run = shared.get(text) ?? remembering(compile(ast))
-    shared.set(text, run)
-    return run
-  }
-  return definitions.map((definition) => compileMeasure(definition, made))
-}
-
-/** A function that knows its answer to the record it was last asked of. */
-function remembering(run: Run): Run {
-  let last: Colonoscopy | undefined
-  let answer: Scalar | undefined
-  return (record) => {
-    if (record !== last) {
-      answer = run(record)
-      last = record
-    }
-    return answer
-  }
-}

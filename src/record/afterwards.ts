@@ -148,7 +148,7 @@ export const afterwards = {
     feed: 'pathology',
     short: 'The latest signed advice was given when all pathology was final, or no pathology was sent.',
     filledBy:
-      'Date of the latest signed advice beside those of the final pathology reports: true where it is not older than any. Absent without signed advice, while pathology is open, or where a date is missing or too coarse.',
+      'Date of the latest signed advice beside those of the final pathology reports: true where it is not older than any. Absent without signed advice, while pathology is open, where a date is missing or too coarse, or where an older observation of advice has no date of its signing (issued).',
   },
   cancerWithinSixMonths: {
     type: 'boolean',

@@ -33,6 +33,13 @@ describe('advice after pathology', () => {
     expect(judged([signed('2026-03-14')], report(issued)).value).toBeUndefined()
   })
 
+  it('without a date of signing was given no earlier than what it is of', () => {
+    const issued = '2026-03-14T10:00:00Z'
+    const of = (effectiveDateTime: string) => judged([signed(undefined, { effectiveDateTime })], report(issued))
+    expect(of('2026-03-16T09:00:00Z')).toMatchObject({ value: true, unreadable: [] })
+    expect(of('2026-03-10T09:00:00Z')).toMatchObject({ value: undefined, unreadable: ['adviceAfterPathology'] })
+  })
+
   it('is measured by the version of the report that stands', () => {
     const versions = [
       ...report('2026-03-14T10:00:00Z'),

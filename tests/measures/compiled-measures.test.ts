@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest'
-import { compileMeasure, compileMeasures } from '../../src/measures/compiled-measure.ts'
+import { compileMeasure } from '../../src/measures/compiled-measure.ts'
+import { compileMeasures } from '../../src/measures/compiled-measures.ts'
 import type { MeasureDefinition } from '../../src/measures/measure.ts'
 import type { Colonoscopy } from '../../src/record/colonoscopy.ts'
 import { answerOf } from '../../src/tally/answer-of.ts'
@@ -57,7 +58,7 @@ describe('measures compiled together', () => {
     const [one, other] = compileMeasures([aged, { ...aged, id: 'other' }])
     const answers = [50, 44, undefined, 45].flatMap((age) => {
       const { record } = ofAge(age)
-      return [one?.denominator(record), other?.denominator(record)]
+      return [one?.denominator?.(record), other?.denominator?.(record)]
     })
     expect(answers).toEqual([true, true, false, false, undefined, undefined, true, true])
   })

@@ -21,8 +21,8 @@ const siteAt = (position: number) => sites[position % sites.length] ?? { site: '
 
 /**
  * Biopsies of the mucosa: two to four pieces in each jar. One unit counts the pieces at the jar, one in its panel where it does, and one
- * does not count them: there is one at least in each. That one, where it sends nothing else, now and then does not say either from
- * where a jar is.
+ * does not count them: there is one at least in each. The second, where it sends nothing else, now and then does not say from where
+ * a jar is; its order tells whose it is.
  */
 export function detailBiopsies(random: Random, { unit, row, jars }: Plan): Added {
   const pieces = jars.map(({ polyps }) => {
@@ -30,39 +30,41 @@ export function detailBiopsies(random: Random, { unit, row, jars }: Plan): Added
     return polyps.length === 0 ? number : undefined
   })
   const isCounted = random.chance(8000)
-  const numberIn = (part: Part, of: (number: number) => number): number =>
-    pieces.reduce<number>(
-      (sum, number, position) =>
-        number !== undefined && isSited[position] && siteAt(position).part === part ? sum + of(number) : sum,
-      0,
+  const mayLackSite = unit.id === 'quernford' && row.polyps.length === 0
+  const unsitedJars = jars.flatMap((_, position) => (random.chance(2500) && mayLackSite ? [position] : []))
+  const inPart = (part: Part) =>
+    pieces.flatMap((number, position) =>
+      number !== undefined && siteAt(position).part === part ? [{ number, position }] : [],
     )
-  const isSited = jars.map(() => !random.chance(1500) || unit.id !== 'tarnhollow' || row.polyps.length > 0)
+  const piecesIn = (part: Part) => inPart(part).reduce((sum, { number }) => sum + number, 0)
   const inPanel = unit.id === 'quernford' && row.randomBiopsies > 0 && isCounted
-  const taken = Object.fromEntries(
-    parts.map((part): [Part, readonly [number | undefined, number | undefined]] => {
-      const [number, jarsOfPart] = [numberIn(part, (one) => one), numberIn(part, () => 1)]
-      if (inPanel && number > 0) return [part, [number, number]]
-      // An open report may yet tell of more.
-      if (row.report === 'preliminary') return [part, [undefined, undefined]]
-      // The jar of which nobody says from where it is may be from here.
-      if (isSited.includes(false)) return [part, [undefined, jarsOfPart === 0 ? undefined : jarsOfPart]]
-      if (number === 0 || unit.id === 'ellenby') return [part, [number, number]]
-      return [part, [undefined, jarsOfPart]]
-    }),
-  ) as Record<Part, readonly [number | undefined, number | undefined]>
-  const truth: TruthDetails = {
-    biopsiesRight: taken.right[0],
-    biopsiesRightAtLeast: taken.right[1],
-    biopsiesLeft: taken.left[0],
-    biopsiesLeftAtLeast: taken.left[1],
-    biopsiesRectum: taken.rectum[0],
-    biopsiesRectumAtLeast: taken.rectum[1],
+  const taken = (part: Part): readonly [number | undefined, number | undefined] => {
+    const [number, jarsSited] = [
+      piecesIn(part),
+      inPart(part).filter(({ position }) => !unsitedJars.includes(position)).length,
+    ]
+    if (inPanel && number > 0) return [number, number]
+    // An open report may yet tell of more.
+    if (row.report === 'preliminary') return [undefined, undefined]
+    // The jar of which nobody says from where it is may be from here.
+    if (unsitedJars.length > 0) return [undefined, jarsSited === 0 ? undefined : jarsSited]
+    if (number === 0 || unit.id === 'ellenby') return [number, number]
+    return [undefined, jarsSited]
   }
-  const counted = parts.map((part) => ({ part, number: numberIn(part, (one) => one) }))
+  const [right, left, rectum] = [taken('right'), taken('left'), taken('rectum')]
+  const truth: TruthDetails = {
+    biopsiesRight: right[0],
+    biopsiesRightAtLeast: right[1],
+    biopsiesLeft: left[0],
+    biopsiesLeftAtLeast: left[1],
+    biopsiesRectum: rectum[0],
+    biopsiesRectumAtLeast: rectum[1],
+  }
+  const counted = parts.map((part) => ({ part, number: piecesIn(part) }))
   return {
     truth,
     written: {
-      unsitedJars: isSited.flatMap((one, position) => (one ? [] : [position])),
+      unsitedJars,
       pieces: unit.id === 'ellenby' ? pieces : undefined,
       biopsies: inPanel ? counted.filter(({ number }) => number > 0) : undefined,
     },

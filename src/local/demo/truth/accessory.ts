@@ -57,5 +57,7 @@ export const accessoryTruth: Definitions = {
   'attachment-with-trial-exclusion-share-descriptive': amongAttached(({ earlierResection, age }) =>
     anyOf(earlierResection, age === undefined ? undefined : age < 18),
   ),
-  'attachment-left-on-after-finding-share-descriptive': amongAttached((row) => allOf(ended('kept')(row), firstSeen(row))),
+  'attachment-left-on-after-finding-share-descriptive': amongAttached((row) =>
+    allOf(ended('kept')(row), firstSeen(row)),
+  ),
 }

@@ -1,14 +1,10 @@
 import type { TruthRow } from '../truth-row.ts'
 import { allOf, anyOf, type Definition, type Definitions, type Fact, opposite } from './definition.ts'
-import { everySegmentClean, reached, reasonIn, stoppedByStricture, stoppedForStool } from './row-facts.ts'
+import { everySegmentClean, gaveUp, reached, reasonIn, stoppedByStricture, stoppedForStool } from './row-facts.ts'
 
 const screenedOrWatched = reasonIn('screening', 'surveillance')
 const meant = (row: TruthRow): Fact => row.intent === 'complete'
 const proven = (row: TruthRow): Fact => allOf(reached(row), row.photographs.length > 0)
-
-/** Why it was given up; an examination that reached the end was not, whatever it is called. */
-const gaveUp = (row: TruthRow, reason: TruthRow['stopReason']): Fact =>
-  row.stopped && reached(row) === false ? (row.stopReason === undefined ? undefined : row.stopReason === reason) : false
 
 /** Nobody is taken out but who was referred to treat a known lesion, and who was given up for stool or colitis that is recorded. */
 const adjusted2015 = (who: (row: TruthRow) => readonly Fact[]): Definition => ({

@@ -6,7 +6,10 @@ type Who = Definition['eligible']
 
 const everyone: Who = () => []
 const wherePolypsWereRemoved: Who = (row) => [removedPolyp(row)]
+const screened: Who = (row) => [reasonIn('screening')(row)]
 const afterPositiveTest: Who = (row) => [reasonIn('positive-screening-test')(row)]
+const screenedAtAll: Who = (row) => [reasonIn('screening', 'positive-screening-test')(row)]
+const whereTheProgrammeRemovedPolyps: Who = (row) => [...afterPositiveTest(row), removedPolyp(row)]
 
 /** What nobody reports has not happened, for every event reaches the demo; the last day counts, the day after it does not. */
 const byDay = (day: number | undefined, last: number): boolean => day !== undefined && day <= last
@@ -58,8 +61,8 @@ export const harmTruth: Definitions = {
   // US 2015: all, and below that the examinations that are the screening test.
   'perforation-rate-7-day-us-2015': perforated(everyone, 7),
   'perforation-rate-30-day-us-2015': perforated(everyone, 30),
-  'perforation-rate-screening-7-day-us-2015': perforated((row) => [reasonIn('screening')(row)], 7),
-  'perforation-rate-screening-30-day-us-2015': perforated((row) => [reasonIn('screening')(row)], 30),
+  'perforation-rate-screening-7-day-us-2015': perforated(screened, 7),
+  'perforation-rate-screening-30-day-us-2015': perforated(screened, 30),
   'perforation-rate-7-day-uk-2016': perforated(everyone, 7),
   'perforation-rate-30-day-uk-2016': perforated(everyone, 30),
   'perforation-rate-after-polypectomy-7-day-uk-2016': perforated(wherePolypsWereRemoved, 7),
@@ -72,8 +75,8 @@ export const harmTruth: Definitions = {
   'post-polypectomy-bleeding-rate-intermediate-or-worse-7-day-descriptive': bledMore(7),
   'post-polypectomy-bleeding-rate-intermediate-or-worse-14-day-descriptive': bledMore(14),
   'post-polypectomy-bleeding-rate-intermediate-or-worse-30-day-descriptive': bledMore(30),
-  'post-polypectomy-bleeding-rate-14-day-uk-screening-programme': bled(wherePolypsOfTheProgrammeWereRemoved, 14),
-  'post-polypectomy-bleeding-rate-30-day-uk-screening-programme': bled(wherePolypsOfTheProgrammeWereRemoved, 30),
+  'post-polypectomy-bleeding-rate-14-day-uk-screening-programme': bled(whereTheProgrammeRemovedPolyps, 14),
+  'post-polypectomy-bleeding-rate-30-day-uk-screening-programme': bled(whereTheProgrammeRemovedPolyps, 30),
   'post-polypectomy-bleeding-rate-14-day-us-2015': bled(wherePolypsWereRemoved, 14),
   'post-polypectomy-bleeding-rate-30-day-us-2015': bled(wherePolypsWereRemoved, 30),
   // UK 2016: intermediate or worse.
@@ -91,12 +94,4 @@ export const harmTruth: Definitions = {
   },
   'death-within-30-days-elective-descriptive': died(outpatient),
   'death-within-30-days-emergency-descriptive': died((row) => opposite(outpatient(row))),
-}
-
-function screenedAtAll(row: TruthRow): readonly Fact[] {
-  return [reasonIn('screening', 'positive-screening-test')(row)]
-}
-
-function wherePolypsOfTheProgrammeWereRemoved(row: TruthRow): readonly Fact[] {
-  return [...afterPositiveTest(row), removedPolyp(row)]
 }

@@ -37,6 +37,10 @@ export function stoppedByStricture(row: TruthRow): Fact {
   return row.stopReason === 'impassable-stricture' || row.stopReason === 'obstructing-lesion'
 }
 
+/** Why it was given up; an examination that reached the end was not, whatever it is called. */
+export const gaveUp = (row: TruthRow, reason: TruthRow['stopReason']): Fact =>
+  row.stopped && reached(row) === false ? (row.stopReason === undefined ? undefined : row.stopReason === reason) : false
+
 /** A polyp of which nothing is said but that it was there may have been removed, or not. */
 export const unexplained = (row: TruthRow): boolean => row.polyps.some(({ handling }) => handling === undefined)
 
@@ -70,7 +74,6 @@ export const reasonIn =
   (...reasons: readonly TruthRow['reason'][]) =>
   (row: TruthRow): Fact =>
     row.reason === undefined ? undefined : reasons.includes(row.reason)
-export const within30 = (day: number | undefined): boolean => day !== undefined && day <= 30
 
 export function preparedWell(row: TruthRow): Fact {
   const { preparation } = row
