@@ -1,12 +1,13 @@
 /**
  * `npm run bench`: what the core costs beside reading the same bytes. The demo's examinations are taken window by window,
- * about a thousand each, as a pull would deliver them; everything printed comes from this one run.
+ * a month each, as the service pulls them; everything printed comes from this one run.
  */
 import { readFileSync } from 'node:fs'
 import { Codes } from '../fhir/codes.ts'
 import { linkWindow } from '../linkage/link.ts'
 import { compileMeasures } from '../measures/compiled-measures.ts'
 import type { Definitions } from '../measures/definitions.ts'
+import { monthsOf } from '../months.ts'
 import { measureReport } from '../report/measure-report.ts'
 import { pullWindow } from '../source/pull-window.ts'
 import { pullNeeds } from '../source/source-codes.ts'
@@ -25,10 +26,8 @@ const asOf = Date.parse('2026-08-15T22:59:59.999Z')
 const definitions = JSON.parse(readFileSync('build/definitions.json', 'utf8')) as Definitions
 const codes = new Codes(definitions.resources, source.conceptMaps)
 const measures = compileMeasures(definitions.measures)
-const quarters = ['2025-01', '2025-04', '2025-07', '2025-10', '2026-01', '2026-04'].map((month) => {
-  const [year = 0, first = 1] = month.split('-').map(Number)
-  return { start: `${month}-01`, end: new Date(Date.UTC(year, first + 2, 0)).toISOString().slice(0, 10) }
-})
+const period = { start: '2025-01-01', end: '2026-06-30' }
+const months = monthsOf(period)
 
 interface Delivered {
   readonly window: { readonly start: string; readonly end: string }
@@ -40,7 +39,7 @@ async function deliver(): Promise<Delivered[]> {
   const handler = createFhirServer(loadDemo(), { baseUrl })
   const need = pullNeeds(codes)
   const delivered: Delivered[] = []
-  for (const window of quarters) {
+  for (const window of months) {
     const { resources } = await pullWindow(source, window, need, (url, init) => handler(new Request(url, init)))
     delivered.push({ window, text: JSON.stringify(resources) })
   }
@@ -57,7 +56,6 @@ function answerWindow({ window, text }: Delivered): AnswerRow[] {
 /** What it does with the rows of a whole period, once: count every measure by all its stratifiers, and report it. */
 function report(rows: readonly AnswerRow[]): void {
   const divided = new DividedRows(rows)
-  const period = { start: quarters[0]?.start ?? '', end: quarters.at(-1)?.end ?? '' }
   definitions.measures.forEach((measure, index) => {
     const result = tally(
       { measure, index, period, asOf: new Date(asOf).toISOString(), asOfDate: '2026-08-15' },
@@ -130,7 +128,7 @@ console.log(`examinations                 ${whole(examinations)}, in ${turns} wi
 bytes per examination        ${whole(bytes / examinations)}
 JSON.parse alone             ${whole(parseTime)} ms
 parse, link, answer          ${whole(coreTime)} ms (${measures.length} measures)
-count and report             ${whole(reportTime)} ms (by every stratifier, once per ${quarters.length} windows)
+count and report             ${whole(reportTime)} ms (by every stratifier, once per ${months.length} windows)
 core ÷ JSON.parse            ${((coreTime + reportTime) / parseTime).toFixed(2)} (aim: at most 2.0)
 examinations per second      ${whole((examinations / (coreTime + reportTime)) * 1000)}
 peak memory of one window    ${whole(peak / 1_048_576)} MiB above what was held before

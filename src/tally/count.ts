@@ -46,6 +46,13 @@ export function addKind(count: Count, kind: Kind, times: number): void {
   else if (code === 'met') count.met += times
 }
 
+/**
+ * Whether an answer says more than its kind: what is counted beside; and where values are observed, all but those outside, since
+ * even an answer without a value opens a range or weighs in a denominator.
+ */
+export const hasDetail = ({ code, besides }: Answer, isValued: boolean): boolean =>
+  besides !== undefined || (isValued && code !== 'out' && code !== 'excluded')
+
 /** Adds what one answer says beyond its kind: values, and what is counted beside. */
 export function addDetail(count: Count, answer: Answer, settled: boolean): void {
   if (count.values) addValue(count.values, answer, settled)

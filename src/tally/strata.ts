@@ -20,16 +20,16 @@ const keyOf: Readonly<Record<Exclude<Dimension, 'practitioner'>, (row: AnswerRow
   attachment: ({ attachment }) => attachment,
 }
 
+const nobody: readonly string[] = []
+
 /** Persons for whom an examination counts. */
-export function personsOf({ operator, supervisor, supervisorInRoom }: AnswerRow, attribution: Attribution): string[] {
-  const inRoom = supervisorInRoom === true ? supervisor : undefined
-  const persons: (string | undefined)[] = {
-    operator: [operator],
-    'supervisor-in-room': [inRoom],
-    'operator-or-supervisor-in-room': operator === inRoom ? [operator] : [operator, inRoom],
-    'unit-only': [],
-  }[attribution]
-  return persons.filter((person): person is string => person !== undefined)
+export function personsOf(row: AnswerRow, attribution: Attribution): readonly string[] {
+  const { operator, supervisor, supervisorInRoom } = row
+  if (attribution === 'unit-only') return nobody
+  if (attribution === 'operator') return operator === undefined ? nobody : [operator]
+  const inRoom = supervisorInRoom === true && supervisor !== undefined ? [supervisor] : nobody
+  if (attribution === 'supervisor-in-room' || operator === undefined) return inRoom
+  return inRoom[0] === undefined || inRoom[0] === operator ? [operator] : [operator, inRoom[0]]
 }
 
 /**

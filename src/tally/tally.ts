@@ -4,9 +4,9 @@ import type { MeasureDefinition, Stratifier } from '../measures/measure.ts'
 import type { Answer } from './answer.ts'
 import type { AnswerRow } from './answer-row.ts'
 import { missingFeeds } from './availability.ts'
-import { addDetail, addKind, type Count, emptyCount } from './count.ts'
+import { addDetail, addKind, type Count, emptyCount, hasDetail } from './count.ts'
 import { groupResult } from './group-result.ts'
-import { type Kind, kindOf } from './kind.ts'
+import { type Kind, kindCount, kindOf, meaningOf, type Standing } from './kind.ts'
 import type { Cell, MeasureResult, Stratum } from './result.ts'
 import { DividedRows, type Places, personsOf } from './strata.ts'
 
@@ -41,33 +41,32 @@ export function tally(
   const { attribution } = measure
   const first = epochDay(period.start)
   const last = epochDay(period.end)
-  const inPeriod = rows.filter(({ day }) => day >= first && day <= last)
-  const unavailable = new Map(
-    sources.map((source) => [
-      source.id,
-      missingFeeds(
-        measure,
-        source,
-        inPeriod.filter((row) => row.source === source.id),
-      ),
-    ]),
+  const isOfPeriod = ({ day }: AnswerRow) => day >= first && day <= last
+  const unavailable = new Set(
+    sources
+      .filter((source) => {
+        if (measure.needs.length === 0) return false
+        const theirs = rows.filter((row) => row.source === source.id && isOfPeriod(row))
+        return missingFeeds(measure, source, theirs).length > 0
+      })
+      .map(({ id }) => id),
   )
   const isSelected = (row: AnswerRow) =>
-    row.day >= first &&
-    row.day <= last &&
+    isOfPeriod(row) &&
     (unit === undefined || row.unit === unit.id) &&
     (practitioner === undefined || personsOf(row, attribution).includes(practitioner))
-  const selected = inPeriod.filter(isSelected)
+  const selected = rows.filter(isSelected)
   const settledDay = lastSettledDay(request, selected, sources, unavailable)
 
-  const told = rows.map((row): Told | undefined => {
-    const answer = row.answers[index]
-    if (answer === undefined || !isSelected(row)) return undefined
-    const settled = settledDay !== undefined && row.day <= settledDay
-    const available = (unavailable.get(row.source) ?? []).length === 0
-    const attributed = attribution === 'unit-only' || personsOf(row, attribution).length > 0
-    return { answer, settled, available, kind: kindOf(answer, { settled, available, attributed }) }
-  })
+  const told = tellAll(rows, index, measure.criteria.observation !== undefined, (row): Standing | undefined =>
+    isSelected(row)
+      ? {
+          settled: settledDay !== undefined && row.day <= settledDay,
+          available: !unavailable.has(row.source),
+          attributed: attribution === 'unit-only' || personsOf(row, attribution).length > 0,
+        }
+      : undefined,
+  )
   const everything = { strata: [[]], places: new Int32Array(rows.length) }
   const [whole = emptyCount(measure)] = countBy([everything], told, measure).map(([, count]) => count)
   const tooLittle = isTooLittle(whole)
@@ -98,7 +97,7 @@ export function tally(
     divisions: measure.stratifiers
       .filter(({ dimensions: [only, ...more] }) => more.length > 0 || (only !== 'unit' && only !== 'practitioner'))
       .map((stratifier) => ({ stratifier, cells: cellsBy(stratifier) })),
-    cases: measure.reviewList ? casesOf(rows, told) : [],
+    cases: measure.reviewList ? casesOf(rows, told, index) : [],
     eventsKnownBy:
       measure.eventWindowDays === undefined
         ? []
@@ -111,54 +110,85 @@ export function tally(
 const strata = (cells: readonly Cell[]): Stratum[] =>
   cells.map(({ keys: [key], ...group }) => ({ ...(key !== undefined && { key }), ...group }))
 
-/** What one row says to the measure, and where it stands in the report. */
+/** What rows say to one measure. */
 interface Told {
-  readonly answer: Answer
-  readonly settled: boolean
-  readonly available: boolean
-  readonly kind: Kind
+  /** By row: the kind of its answer; -1 where it is not asked. */
+  readonly kinds: Int16Array
+  /** The kinds that there are. */
+  readonly present: readonly Kind[]
+  /** Answers of available sources that hold more than their kind says: values, or what is counted beside. */
+  readonly details: readonly { readonly at: number; readonly answer: Answer; readonly settled: boolean }[]
 }
 
 /**
- * Counts of each stratum. Examinations of one kind are counted as numbers first and looked at once per stratum: there are many
+ * @param isValued the measure observes values
+ * @param standingOf where the answer of a row stands; undefined where the row is not asked
+ */
+function tellAll(
+  rows: readonly AnswerRow[],
+  index: number,
+  isValued: boolean,
+  standingOf: (row: AnswerRow) => Standing | undefined,
+): Told {
+  const kinds = new Int16Array(rows.length).fill(-1)
+  const present = new Set<Kind>()
+  const details: { at: number; answer: Answer; settled: boolean }[] = []
+  for (const [at, row] of rows.entries()) {
+    const answer = row.answers[index]
+    const standing = answer && standingOf(row)
+    if (standing === undefined) continue
+    const kind = kindOf(answer as Answer, standing)
+    kinds[at] = kind
+    present.add(kind)
+    if (standing.available && hasDetail(answer as Answer, isValued))
+      details.push({ at, answer: answer as Answer, settled: standing.settled })
+  }
+  return { kinds, present: [...present], details }
+}
+
+/**
+ * Counts of each stratum. Answers of one kind are counted as numbers first and looked at once per stratum: there are many
  * examinations, many strata and many measures, and few kinds.
  */
-function countBy(
-  divisions: readonly Places[],
-  told: readonly (Told | undefined)[],
-  measure: MeasureDefinition,
-): [keys: Cell['keys'], count: Count][] {
-  const counts = new Map<string, [Cell['keys'], Count]>()
+function countBy(divisions: readonly Places[], told: Told, measure: MeasureDefinition): [Cell['keys'], Count][] {
+  const { kinds, present, details } = told
+  const width = present.length
+  const columnOf = new Int16Array(kindCount)
+  for (const [column, kind] of present.entries()) columnOf[kind] = column
+  const all = new Map<string, [Cell['keys'], Count]>()
   for (const { strata, places } of divisions) {
-    const kinds = new Map<Kind, Int32Array>()
-    const held: (Count | undefined)[] = []
-    const countAt = (place: number): Count => {
-      const known = held[place]
-      if (known) return known
-      const keys = strata[place] ?? []
-      const name = JSON.stringify(keys.map((key) => key ?? null))
-      const [, count] = counts.get(name) ?? counts.set(name, [keys, emptyCount(measure)]).get(name) ?? []
-      const made = count ?? emptyCount(measure)
-      held[place] = made
-      return made
-    }
-    for (const [at, one] of told.entries()) {
+    const times = new Int32Array(strata.length * width)
+    for (let at = 0; at < kinds.length; at++) {
+      const kind = kinds[at] ?? -1
       const place = places[at] ?? -1
-      if (one === undefined || place < 0) continue
-      const { kind, answer, available, settled } = one
-      let times = kinds.get(kind)
-      if (times === undefined) {
-        times = new Int32Array(strata.length)
-        kinds.set(kind, times)
-      }
-      times[place] = (times[place] ?? 0) + 1
-      if (available && (measure.criteria.observation !== undefined || answer.besides !== undefined))
-        addDetail(countAt(place), answer, settled)
+      if (kind < 0 || place < 0) continue
+      const cell = place * width + (columnOf[kind] ?? 0)
+      times[cell] = (times[cell] ?? 0) + 1
     }
-    for (const [kind, times] of kinds)
-      for (const [place, number] of times.entries()) if (number > 0) addKind(countAt(place), kind, number)
+    const counts = strata.map((keys, place): Count | undefined => {
+      const counted = times.subarray(place * width, (place + 1) * width)
+      if (counted.every((number) => number === 0)) return undefined
+      const count = countOf(all, keys, measure)
+      for (const [column, number] of counted.entries()) if (number > 0) addKind(count, present[column] ?? 0, number)
+      return count
+    })
+    for (const { at, answer, settled } of details) {
+      const count = counts[places[at] ?? -1]
+      if (count) addDetail(count, answer, settled)
+    }
   }
-  return [...counts.values()]
+  return [...all.values()]
+}
+
+/** The count of a stratum: the same one where two divisions have it. */
+function countOf(all: Map<string, [Cell['keys'], Count]>, keys: Cell['keys'], measure: MeasureDefinition): Count {
+  // Keys hold no line breaks, which no code, key of a person or id of a unit may have.
+  const name = keys.map((key) => (key === undefined ? '' : `=${key}`)).join('\n')
+  const known = all.get(name)
+  if (known) return known[1]
+  const count = emptyCount(measure)
+  all.set(name, [keys, count])
+  return count
 }
 
 /** By keys, in the order of the dimensions; what has no key last. */
@@ -172,14 +202,16 @@ function inOrder(one: Cell['keys'], other: Cell['keys']): number {
 }
 
 /** Examinations of a review list: settled or not, whatever the measure has found. */
-const casesOf = (rows: readonly AnswerRow[], told: readonly (Told | undefined)[]): string[] =>
-  rows
-    .filter((_, at) => {
-      const one = told[at]
-      return one?.available && (one.answer.code === 'met' || one.answer.alreadyMet === true)
+function casesOf(rows: readonly AnswerRow[], { kinds }: Told, index: number): string[] {
+  return rows
+    .filter(({ answers }, at) => {
+      const kind = kinds[at] ?? -1
+      const isFound = answers[index]?.code === 'met' || answers[index]?.alreadyMet === true
+      return kind >= 0 && meaningOf(kind).available && isFound
     })
     .sort((one, other) => one.day - other.day || (one.procedure < other.procedure ? -1 : 1))
     .map(({ source, procedure }) => `${source}/${procedure}`)
+}
 
 /**
  * Last day through which nothing is pending: the day before the first pending examination; never later than the end of the
@@ -189,7 +221,7 @@ function lastSettledDay(
   { measure, index, period, asOfDate }: TallyRequest,
   rows: readonly AnswerRow[],
   sources: readonly Source[],
-  unavailable: ReadonlyMap<string, readonly string[]>,
+  unavailable: ReadonlySet<string>,
 ): number | undefined {
   const wait =
     measure.eventWindowDays === undefined
@@ -197,8 +229,7 @@ function lastSettledDay(
       : measure.eventWindowDays + Math.max(0, ...sources.map(({ eventLagDays }) => eventLagDays))
   let day = Math.min(epochDay(period.end), epochDay(asOfDate) - 1 - wait)
   for (const row of rows)
-    if (row.answers[index]?.code === 'pending' && (unavailable.get(row.source) ?? []).length === 0)
-      day = Math.min(day, row.day - 1)
+    if (row.answers[index]?.code === 'pending' && !unavailable.has(row.source)) day = Math.min(day, row.day - 1)
   return day >= epochDay(period.start) ? day : undefined
 }
 

@@ -48,16 +48,22 @@ function dropped<Row extends object>(row: Row, name: string): Row {
 describe('closures answer as the fhirpath package does', () => {
   const { measures }: Definitions = JSON.parse(readFileSync('build/definitions.json', 'utf8'))
   const criteria = new Map(
-    measures.flatMap(({ criteria }) => Object.values(criteria)).map((criterion) => [criterion.expression, criterion]),
+    measures
+      .flatMap(({ criteria, besides }) => [...Object.values(criteria), ...besides.map(({ criterion }) => criterion)])
+      .map((criterion) => [criterion.expression, criterion]),
   )
+  /** The package is slow with long expressions, which many fields are dropped from: those meet fewer records. */
+  const enough = ({ expression, fields: named }: Criterion) =>
+    Math.max(12, Math.min(400, Math.floor(60_000 / (expression.length * (1 + named.length)))))
 
-  it('over the expressions of nine measures at least', () => {
-    expect(measures.length).toBeGreaterThanOrEqual(9)
-    expect(criteria.size).toBeGreaterThanOrEqual(20)
+  it('over the expressions of a hundred measures at least', () => {
+    expect(measures.length).toBeGreaterThanOrEqual(100)
+    expect(criteria.size).toBeGreaterThanOrEqual(200)
   })
 
   it.each([...criteria.values()])('in a measure: $expression', (criterion) => {
-    expect(differences(criterion, records)).toEqual([])
+    const from = criterion.expression.length % 1_000
+    expect(differences(criterion, records.slice(from, from + enough(criterion)))).toEqual([])
   })
 
   it.each(booleanExpressions)('of true or false: %s', (expression) => {

@@ -34,6 +34,7 @@ export const ordinary = {
   chronicDiarrhoea: false,
   intent: 'complete',
   completion: 'completed',
+  extent: 'caecum',
   caecumReached: true,
   completionPhotographed: true,
   landmarkPhotographCount: 2,

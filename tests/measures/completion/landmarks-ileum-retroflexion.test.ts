@@ -3,7 +3,8 @@ import type { AnswerCode } from '../../../src/tally/answer.ts'
 import { answerTo, type Facts, measureOf } from '../measure-of.ts'
 
 // US government measure 425, texts as reproduced by third parties: screening and surveillance at any age, not discontinued;
-// two landmarks at least since 2020, landmarks without a number in 2017; surgery that changed the anatomy excluded.
+// two landmarks at least since 2020, landmarks without a number in 2017; surgery that changed the anatomy excluded. An anastomosis is
+// no landmark of the caecum.
 describe('landmark photographs', () => {
   it.each<[what: string, facts: Facts, of2020: AnswerCode, of2017: AnswerCode]>([
     ['two landmarks', {}, 'met', 'met'],
@@ -26,6 +27,30 @@ describe('landmark photographs', () => {
     ['right half resected', { earlierResection: true, resectedPart: 'right' }, 'excluded', 'excluded'],
     ['subtotal resection', { earlierResection: true, resectedPart: 'subtotal' }, 'excluded', 'excluded'],
     ['sigmoid resected', { earlierResection: true, resectedPart: 'left' }, 'met', 'met'],
+    [
+      'ended at an anastomosis, part resected not named',
+      { earlierResection: true, extent: 'anastomosis', landmarkPhotographCount: 1 },
+      'excluded',
+      'excluded',
+    ],
+    [
+      'ended at an anastomosis after several resections',
+      { earlierResection: true, resectedPart: 'several', extent: 'anastomosis', landmarkPhotographCount: 1 },
+      'excluded',
+      'excluded',
+    ],
+    [
+      'sigmoid resected, the anastomosis photographed and not the caecum',
+      { earlierResection: true, resectedPart: 'left', extent: 'anastomosis', landmarkPhotographCount: 1 },
+      'not-met',
+      'not-met',
+    ],
+    [
+      'photographed, but which landmark is the deepest is not known',
+      { extent: undefined },
+      'not-recorded',
+      'not-recorded',
+    ],
   ])('%s', (_, facts, of2020, of2017) => {
     expect(answerTo('landmark-photographs-us-government-2020', facts).code).toBe(of2020)
     expect(answerTo('landmark-photographs-us-government-2017', facts).code).toBe(of2017)
