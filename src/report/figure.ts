@@ -1,4 +1,5 @@
 import type { MeasureDefinition } from '../measures/measure.ts'
+import { countsRareEvents } from '../measures/rare-events.ts'
 
 /** How a figure of a measure is written for people: the factor, the decimals and what follows the number. */
 interface Scale {
@@ -15,13 +16,12 @@ const spoken: Readonly<Record<string, string>> = { min: 'minutes', d: 'days', ug
  * that people do not say aloud are put into words.
  */
 export function scaleOf(measure: MeasureDefinition): Scale {
-  const { scoring, scoreUnit, eventWindowDays, needs, criteria } = measure
+  const { scoring, scoreUnit, criteria } = measure
   if (scoring === 'cohort') return { factor: 1, decimals: 0, unit: 'examinations' }
   if (scoring === 'proportion') {
-    // Cancers are counted among cancers, not among examinations: no rare event.
-    return eventWindowDays === undefined || needs.includes('cancers')
-      ? { factor: 100, decimals: 1, unit: '%' }
-      : { factor: 1000, decimals: 2, unit: 'per 1,000' }
+    return countsRareEvents(measure)
+      ? { factor: 1000, decimals: 2, unit: 'per 1,000' }
+      : { factor: 100, decimals: 1, unit: '%' }
   }
   if (criteria.denominatorObservation) return { factor: 100, decimals: 1, unit: '%' }
   if (scoreUnit === '1') return { factor: 1, decimals: 2, unit: 'per examination' }

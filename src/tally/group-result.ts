@@ -1,4 +1,5 @@
 import type { MeasureDefinition } from '../measures/measure.ts'
+import { countsRareEvents } from '../measures/rare-events.ts'
 import { clopperPearsonInterval } from '../statistics/clopper-pearson-interval.ts'
 import { meanInterval } from '../statistics/mean-interval.ts'
 import { medianInterval } from '../statistics/median-interval.ts'
@@ -82,9 +83,9 @@ function intervalOf({ met, notMet, values }: Count, measure: MeasureDefinition):
   const members = met + notMet
   if (values === undefined) {
     // Events are rare: there the exact interval keeps its promise, and Wilson's lower limit does not.
-    return measure.eventWindowDays === undefined
-      ? { ...wilsonInterval(met, members), method: 'Wilson' }
-      : { ...clopperPearsonInterval(met, members), method: 'exact (Clopper-Pearson)' }
+    return countsRareEvents(measure)
+      ? { ...clopperPearsonInterval(met, members), method: 'exact (Clopper-Pearson)' }
+      : { ...wilsonInterval(met, members), method: 'Wilson' }
   }
   if (values.often && measure.aggregate === 'median') {
     const interval = medianInterval(values.often)

@@ -6,7 +6,7 @@ import type { AnswerRow } from './answer-row.ts'
 import { missingFeeds } from './availability.ts'
 import { addDetail, addKind, type Count, emptyCount, hasDetail } from './count.ts'
 import { groupResult } from './group-result.ts'
-import { type Kind, kindCount, kindOf, meaningOf, type Standing } from './kind.ts'
+import { type Kind, kindCount, kindOf, type Standing } from './kind.ts'
 import type { Cell, MeasureResult, Stratum } from './result.ts'
 import { DividedRows, type Places, personsOf } from './strata.ts'
 
@@ -201,13 +201,13 @@ function inOrder(one: Cell['keys'], other: Cell['keys']): number {
   return 0
 }
 
-/** Examinations of a review list: settled or not, whatever the measure has found. */
+/** Examinations of a review list: settled or not, and even where the measure has no rate because its feed is not complete. */
 function casesOf(rows: readonly AnswerRow[], { kinds }: Told, index: number): string[] {
   return rows
     .filter(({ answers }, at) => {
       const kind = kinds[at] ?? -1
       const isFound = answers[index]?.code === 'met' || answers[index]?.alreadyMet === true
-      return kind >= 0 && meaningOf(kind).available && isFound
+      return kind >= 0 && isFound
     })
     .sort((one, other) => one.day - other.day || (one.procedure < other.procedure ? -1 : 1))
     .map(({ source, procedure }) => `${source}/${procedure}`)
