@@ -2,6 +2,7 @@ import type { MeasureDefinition } from '../measures/measure.ts'
 import type { MeasureResult } from '../tally/result.ts'
 import { answerSentences } from './answer-sentences.ts'
 import { ApartList } from './apart-list.tsx'
+import { CaseList } from './case-list.tsx'
 import { type ChartLayout, chartLayout } from './chart-layout.ts'
 import { Facts } from './facts.tsx'
 import { HowCounted } from './how-counted.tsx'
@@ -33,17 +34,21 @@ export function AnswerPage({ result }: { result: MeasureResult }) {
         <Notices result={result} />
       </header>
       <div class="side-by-side">
-        <figure>
-          {layout ? (
-            <RateChart layout={layout} measure={measure} />
-          ) : (
-            <p class="no-chart">No row has a rate to draw yet.</p>
-          )}
-          <figcaption>
-            {layout ? keyInWords(layout, measure) : null} Rows are ordered by examinations counted, never ranked by
-            rate: with few examinations, rank is mostly chance.
-          </figcaption>
-        </figure>
+        {measure.scoring === 'cohort' ? (
+          <CaseList result={result} />
+        ) : (
+          <figure>
+            {layout ? (
+              <RateChart layout={layout} measure={measure} />
+            ) : (
+              <p class="no-chart">No row has a rate to draw yet.</p>
+            )}
+            <figcaption>
+              {layout ? keyInWords(layout, measure) : null} Rows are ordered by examinations counted, never ranked by
+              rate: with few examinations, rank is mostly chance.
+            </figcaption>
+          </figure>
+        )}
         <section aria-labelledby="reading">
           <h2 id="reading">How to read it</h2>
           <Facts result={result} rows={rows} />

@@ -1,4 +1,5 @@
 import type { MeasureDefinition } from '../measures/measure.ts'
+import { countsRareEvents } from '../measures/rare-events.ts'
 import { absentInWords } from '../report/apart-in-words.ts'
 import type { GroupResult } from '../tally/result.ts'
 import { number, range, rate } from './wording.ts'
@@ -10,6 +11,7 @@ export interface AnswerSentences {
 }
 
 export function answerSentences(measure: MeasureDefinition, whole: GroupResult): AnswerSentences {
+  if (measure.scoring === 'cohort') return { answer: `${capital(examinationsInWords(whole.settled.met))} counted.` }
   if (whole.score === undefined)
     return { answer: `There is no rate to read. ${absentInWords[whole.absentBecause ?? 'nothing-settled']}` }
   const spread = whole.interval ? ` (95\u00a0% interval ${range(measure, whole.interval)})` : ''
@@ -24,16 +26,24 @@ export function answerSentences(measure: MeasureDefinition, whole: GroupResult):
   }
 }
 
-function counts({ scoring, scoreUnit, eventWindowDays }: MeasureDefinition, { settled }: GroupResult): string {
+function counts(measure: MeasureDefinition, { settled }: GroupResult): string {
+  const { scoring, scoreUnit, criteria, aggregate = 'mean' } = measure
   const all = settled.met + settled.notMet
-  const examinations = `${number.format(all)} ${all === 1 ? 'examination' : 'examinations'}`
+  const examinations = examinationsInWords(all)
   if (scoring === 'proportion') {
-    const outcome = eventWindowDays === undefined ? 'met the measure' : `were followed by the recorded event`
+    const outcome = countsRareEvents(measure) ? 'were followed by the recorded event' : 'met the measure'
     return `${number.format(settled.met)} of ${examinations} ${outcome}`
   }
+  if (criteria.denominatorObservation)
+    return `${number.format(settled.valueSum ?? 0)} of ${number.format(settled.overSum ?? 0)} in ${examinations}`
   if (scoring === 'ratio') return `${number.format(settled.valueSum ?? 0)} found in ${examinations}`
-  return `The mean over ${examinations}${scoreUnit === 'min' ? ' with a recorded time' : ''}`
+  return `The ${aggregate} over ${examinations}${scoreUnit === 'min' ? ' with a recorded time' : ''}`
 }
+
+const examinationsInWords = (count: number): string =>
+  `${count === 0 ? 'no' : number.format(count)} ${count === 1 ? 'examination' : 'examinations'}`
+
+const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1)
 
 /** Where the interval lies against the minimum; said of the interval, never of the bare rate. */
 function against(measure: MeasureDefinition, { interval, readBounds, bounds }: GroupResult): string | undefined {
@@ -52,4 +62,4 @@ const verb = (plural: boolean, stem: string): string => (plural ? stem : `${stem
 
 /** What the standard's first line is called: a floor where more is better, a ceiling where less is. */
 export const minimumName = ({ improvement }: MeasureDefinition): string =>
-  improvement === 'increase' ? 'minimum standard' : 'highest acceptable'
+  improvement === 'decrease' ? 'highest acceptable' : 'minimum standard'

@@ -50,14 +50,16 @@ export function columnsFor(rows: readonly Row[], measure: MeasureDefinition): Co
           },
           { section: 'In the rate', heading: 'Counted', cell: (group) => number.format(counted(group)) },
         ]
-      : [
-          {
-            section: 'In the rate',
-            heading: 'Sum',
-            cell: ({ settled }) => (settled.valueSum === undefined ? '–' : number.format(settled.valueSum)),
-          },
-          { section: 'In the rate', heading: 'Counted', cell: (group) => number.format(counted(group)) },
-        ]
+      : scoring === 'cohort'
+        ? [{ section: 'In the rate', heading: 'Counted', cell: (group) => number.format(counted(group)) }]
+        : [
+            {
+              section: 'In the rate',
+              heading: 'Sum',
+              cell: ({ settled }) => (settled.valueSum === undefined ? '–' : number.format(settled.valueSum)),
+            },
+            { section: 'In the rate', heading: 'Counted', cell: (group) => number.format(counted(group)) },
+          ]
   const besides = measure.besides.map((_, place) => ({
     section: 'Worth a look' as const,
     heading: `Beside ${besideLetter(place)}`,

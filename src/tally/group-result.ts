@@ -108,6 +108,14 @@ function intervalOf({ met, notMet, values }: Count, measure: MeasureDefinition):
   }
   const isShare = measure.criteria.denominatorObservation !== undefined
   const interval = ratioInterval(sums, isShare ? 'logit' : 'log')
+  // All or none of the things: as sure as if every examination held one of them, which asks least of their likeness.
+  if (interval === undefined && isShare && (sums.y === 0 || sums.y === sums.x)) {
+    const holding = Math.min(members, values.over)
+    return {
+      ...clopperPearsonInterval(sums.y === 0 ? 0 : holding, holding),
+      method: 'exact (Clopper-Pearson), one thing for each examination',
+    }
+  }
   return (
     interval && {
       ...interval,

@@ -99,6 +99,17 @@ describe('a ratio of things', () => {
     expect(whole.readBounds).toBe(true)
   })
 
+  it('of all things has an exact interval, as if each examination held one: 5 of 5, from 47.8 %', () => {
+    // Clopper and Pearson 1934: the lower limit of n of n is 0.025^(1/n).
+    const answer: Answer = { code: 'met', value: 3, over: 3, lower: 3, upper: 3 }
+    const { interval } = count(
+      retrieval,
+      Array.from({ length: 5 }, () => row(answer)),
+    ).whole
+    expect(interval?.lower).toBeCloseTo(0.025 ** (1 / 5), 12)
+    expect(interval?.upper).toBe(1)
+  })
+
   it('has no score where of nothing the outcome is recorded', () => {
     const [, , silent] = answers
     const { score, absentBecause } = count(retrieval, [row(silent as Answer)]).whole

@@ -4,20 +4,20 @@ import type { TruthRow } from '../../../src/local/demo/truth-row.ts'
 import { plain } from '../plain-row.ts'
 
 // Expected from the definitions of the measures.
-type Line = readonly [string, Partial<TruthRow>, ...string[]]
+type Line = readonly [string, Partial<TruthRow>, readonly string[]]
 const told = (measure: string, facts: Partial<TruthRow>) => truthAnswer(measure, { ...plain, ...facts })
 const answers = (measures: readonly string[], facts: Partial<TruthRow>) => measures.map((id) => told(id, facts).answer)
 
 const fromZero = { procedure: 'Procedure/tar-00001' }
 
 it.each<Line>([
-  ['3 of 5', { comfort: 3 }, 'notMet', 'notMet', 'out'],
-  ['4 of 5', { comfort: 4 }, 'met', 'met', 'out'],
-  ['4 of 5, asleep', { comfort: 4, anaesthetistLed: true }, 'met', 'excluded', 'out'],
-  ['2 of 4', { ...fromZero, comfort: 2 }, 'notMet', 'notMet', 'notMet'],
-  ['3 of 4', { ...fromZero, comfort: 3 }, 'met', 'met', 'met'],
-  ['no score', { ...fromZero }, 'notRecorded', 'notRecorded', 'eligibilityNotRecorded'],
-])('discomfort: %s', (_, facts, ...expected) => {
+  ['3 of 5', { comfort: 3 }, ['notMet', 'notMet', 'out']],
+  ['4 of 5', { comfort: 4 }, ['met', 'met', 'out']],
+  ['4 of 5, asleep', { comfort: 4, anaesthetistLed: true }, ['met', 'excluded', 'out']],
+  ['2 of 4', { ...fromZero, comfort: 2 }, ['notMet', 'notMet', 'notMet']],
+  ['3 of 4', { ...fromZero, comfort: 3 }, ['met', 'met', 'met']],
+  ['no score', { ...fromZero }, ['notRecorded', 'notRecorded', 'eligibilityNotRecorded']],
+])('discomfort: %s', (_, facts, expected) => {
   const ids = [
     'moderate-or-severe-discomfort-rate-uk-2016',
     'moderate-or-severe-discomfort-rate-without-anaesthetist-descriptive',
@@ -62,18 +62,18 @@ it('doses of propofol are told where any was given, whoever led', () => {
 })
 
 it.each<Line>([
-  ['none given', { sedated: false, reversalAgent: false }, 'met', 'out', 'out'],
-  ['sedated', { sedated: true, reversalAgent: false }, 'notMet', 'notMet', 'notMet'],
-  ['reversed', { sedated: true, reversalAgent: true, reason: 'surveillance' }, 'notMet', 'met', 'met'],
-  ['reversed, for symptoms', { sedated: true, reversalAgent: true, reason: 'symptoms' }, 'notMet', 'met', 'out'],
-  ['drugs not all known', { sedated: true }, 'notMet', 'notRecorded', 'notRecorded'],
-  ['nothing known', {}, 'notRecorded', 'eligibilityNotRecorded', 'eligibilityNotRecorded'],
-])('sedation: %s', (_, facts, ...expected) => {
+  ['none given', { sedated: false, reversalAgent: false }, ['met', 'out', 'out']],
+  ['sedated', { sedated: true, reversalAgent: false }, ['notMet', 'notMet', 'notMet']],
+  ['reversed', { sedated: true, reversalAgent: true, reason: 'surveillance' }, ['notMet', 'met', 'met']],
+  ['reversed, for symptoms', { sedated: true, reversalAgent: true, reason: 'symptoms' }, ['notMet', 'met', 'out']],
+  ['drugs not all known', { sedated: true }, ['notMet', 'notRecorded', 'notRecorded']],
+  ['nothing known', {}, ['notRecorded', 'eligibilityNotRecorded', 'eligibilityNotRecorded']],
+])('sedation: %s', (_, facts, expected) => {
   const ids = ['unsedated-share-descriptive', 'reversal-agent-rate-descriptive', 'reversal-agent-rate-review-2014']
   expect(answers(ids, facts)).toEqual(expected)
 })
 
-it.each<Line>([
+it.each<readonly [string, Partial<TruthRow>, string]>([
   ['2 mg and 3 of 5', { midazolamMilligrams: 2, comfort: 3 }, 'met'],
   ['2.5 mg', { midazolamMilligrams: 2.5, comfort: 1 }, 'notMet'],
   ['4 of 5', { midazolamMilligrams: 0, comfort: 4 }, 'notMet'],
