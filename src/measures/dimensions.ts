@@ -9,7 +9,7 @@ export const dimensions = {
   'referral-reason': 'referralReason',
   sex: 'sex',
   'age-band':
-    "iif(age < 45, '0-44', iif(age < 50, '45-49', iif(age < 60, '50-59', iif(age < 70, '60-69', iif(age < 80, '70-79', '80+')))))",
+    "iif(age < 45, '0-44', iif(age < 50, '45-49', iif(age < 60, '50-59', iif(age < 70, '60-69', iif(age < 80, '70-79', iif(age >= 80, '80+', {}))))))",
   attachment: 'attachment',
 } as const satisfies Record<string, string>
 

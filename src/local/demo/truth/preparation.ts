@@ -6,14 +6,14 @@ type Grade = NonNullable<TruthRow['preparationGrade']>
 
 /** What each of five grades says where nothing else is written. */
 type Line = Readonly<Record<Grade, Fact>>
-const good: Line = { excellent: true, good: true, fair: false, poor: false }
+export const goodOrBetter: Line = { excellent: true, good: true, fair: false, poor: false }
 /** US guidelines call fair adequate. */
-const usLine: Line = { ...good, fair: true }
+export const usLine: Line = { ...goodOrBetter, fair: true }
 /** Fair alone does not tell whether a repeat or another test is needed. */
 const ukLine: Line = { excellent: true, good: true, fair: undefined, poor: false }
 
 /** Boston scores decide, else a level in words, else a grade; stopped for stool is not adequate. */
-const adequate =
+export const adequate =
   (line: Line) =>
   (row: TruthRow): Fact => {
     const { preparation, preparationGrade: grade } = row
@@ -47,7 +47,7 @@ export const preparationTruth: Definitions = {
   },
   // Emergencies are left out. EU 2017.
   'adequate-bowel-preparation-rate-eu-2017': {
-    ...rate(good, () => []),
+    ...rate(goodOrBetter, () => []),
     excluded: ({ setting }) => (setting === undefined ? undefined : setting === 'emergency'),
   },
   'adequate-bowel-preparation-rate-uk-2016': rate(ukLine, () => []),
