@@ -148,6 +148,22 @@ describe('what is not recorded', () => {
     expect(answers([tubular(12, { dysplasia: undefined }), tubular(4)], {})).toEqual(threeTimes('met'))
   })
 
+  it('advice that fits every cell still possible agrees, and advice that fits one of them may', () => {
+    // Three adenomas: 3 to 5 years, or 3 where one is of high grade or of 10 mm.
+    const ungraded = [...times(2, tubular(6)), tubular(6, { dysplasia: undefined })]
+    const unsized = {
+      ...tubular(6),
+      sizeMillimetres: undefined,
+      sizeAtLeastMillimetres: undefined,
+      sizeAtMostMillimetres: 12,
+    }
+    const threeSessile = times(3, sessileSerrated(6, { dysplasia: undefined }))
+    for (const found of [ungraded, [...times(2, tubular(6)), unsized], threeSessile]) {
+      const us = [35, 36, 37, 60, 61].map((months) => answers(found, {}, months)[0])
+      expect(us).toEqual(['not-met', 'met', 'not-recorded', 'not-recorded', 'not-met'])
+    }
+  })
+
   it('dysplasia of a sessile serrated lesion is not taken to be none', () => {
     const two = times(2, sessileSerrated(6, { dysplasia: undefined }))
     expect(answers(two, {})).toEqual(threeTimes('not-recorded'))
