@@ -81,7 +81,7 @@ const mayUse: Readonly<Record<string, readonly string[]>> = {
   ],
   app: ['errors', 'outcome', 'env', 'pages', 'routes'],
   index: ['measures', 'evaluate', 'completeness', 'survey-wiring', 'app'],
-  local: ['fhir', 'record', 'config', 'source', 'linkage', 'criteria', 'measures', 'tally', 'report'],
+  local: ['fhir', 'record', 'config', 'source', 'linkage', 'criteria', 'measures', 'tally', 'report', 'months'],
 }
 
 /** Packages that a part may use; `fhir/r4` is types only. What is absent uses none. */

@@ -104,5 +104,8 @@ function noteContradictions({ trail }: Examination, { counted, read, loose, slot
       trail?.contradict('more diagnoses than pieces of tissue', ...reportsOf(pots))
   }
   const potless = [...new Set(counted.filter(({ pots }) => pots.length === 0).map(({ report }) => report))]
+  if (loose.length > 0)
+    for (const report of potless)
+      trail?.doubt('histology that names no specimen: it is not known of which polyp', report)
   if (slots > 0 && piecesOf(loose) > slots) trail?.contradict('more diagnoses than pieces of tissue', ...potless)
 }

@@ -70,6 +70,7 @@ export const doubts = [
   'operation that does not say whether it was done before the examination',
   'colonoscopy that does not say whether it was done before the examination',
   'histology read from free text',
+  'histology that names no specimen: it is not known of which polyp',
   'score outside its scale',
   'polyp told as a condition beside observed polyps',
   'pathology text longer than is read',
