@@ -47,22 +47,44 @@ function patientOf(resource: FhirResource): string | undefined {
   return 'subject' in resource ? (resource.subject as { reference?: string } | undefined)?.reference : undefined
 }
 
-/** Reports of all measures for the unit and the month, pulled and linked in the windows given. */
-export async function reportsOf(
+/** Measures whose whole reports are compared: of every scoring, and those that wait for histology and for events. */
+export const reported = definitions.measures.filter(({ id }) =>
+  [
+    'adenoma-detection-rate-us-2024',
+    'adenomas-per-colonoscopy-descriptive',
+    'advised-interval-agreement-us-2020',
+    'colonoscopies-performed-or-supervised-uk-2016',
+    'death-within-30-days-elective-descriptive',
+    'median-midazolam-dose-under-70-uk-2016',
+    'perforation-rate-30-day-descriptive',
+    'polyp-retrieval-rate-uk-2016',
+    'withdrawal-time-us-2024',
+  ].includes(id),
+)
+
+export interface MonthTold {
+  /** The answers of every examination to every measure, as text, examinations in order: all that reports are counted from. */
+  readonly answers: string
+  readonly reports: MeasureReport[]
+}
+
+/** What is told of the unit and the month, pulled and linked in the windows given. */
+export async function tellMonth(
   fetchSource: FetchSource,
   windows: readonly Period[] = [period],
   arrange?: (resources: readonly unknown[]) => readonly unknown[],
-): Promise<MeasureReport[]> {
+): Promise<MonthTold> {
   const { rows, leftOut, incomplete } = await answerWindows(fetchSource, windows, source, arrange)
   const once = new Map(leftOut.map((one): [string, LeftOut] => [one.reference, one]))
   const divided = new DividedRows(rows)
-  return definitions.measures.map((measure, index) =>
+  const inOrder = rows.toSorted((one, other) => (one.procedure < other.procedure ? -1 : 1))
+  const reports = reported.map((measure) =>
     measureReport(
       {
         ...tally(
           {
             measure,
-            index,
+            index: definitions.measures.indexOf(measure),
             period,
             asOf: '2026-08-15T22:59:59.999Z',
             asOfDate: '2026-08-15',
@@ -78,4 +100,5 @@ export async function reportsOf(
       { date: '2026-08-16T08:00:00Z' },
     ),
   )
+  return { answers: JSON.stringify(inOrder), reports }
 }
