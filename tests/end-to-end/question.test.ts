@@ -21,8 +21,21 @@ const halfYear = 'periodStart=2026-01&periodEnd=2026-06'
 const { report } = service(rememberingDemo())
 const reports = new Map<string, MeasureReport>()
 
+// A few of every scoring are asked over HTTP; that every measure counts what is true is asked of the demo's rows.
+const asked = definitions.measures.filter(({ id }) =>
+  [
+    detection,
+    'adenoma-detection-rate-uk-2016',
+    'adenomas-per-colonoscopy-descriptive',
+    'caecal-intubation-rate-uk-2016',
+    'perforation-rate-30-day-descriptive',
+    'polyp-retrieval-rate-uk-2016',
+    'withdrawal-time-us-2024',
+  ].includes(id),
+)
+
 beforeAll(async () => {
-  for (const { id } of definitions.measures) reports.set(id, await report(id, halfYear))
+  for (const { id } of asked) reports.set(id, await report(id, halfYear))
 })
 
 const reportOf = (id: string): MeasureReport => {
@@ -69,7 +82,7 @@ describe('the question of the README', () => {
   })
 })
 
-describe.each(definitions.measures.map((measure) => [measure.id, measure] as const))('%s', (id, { scoring }) => {
+describe.each(asked.map((measure) => [measure.id, measure] as const))('%s', (id, { scoring }) => {
   it('has a score that its populations recompute', () => {
     // FHIR R4 (4.0.1), Clinical Reasoning, Quality Reporting: what each scoring makes of its populations.
     const group = groupOf(reportOf(id))

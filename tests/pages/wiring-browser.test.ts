@@ -65,7 +65,7 @@ describe('the wiring guide in a browser', () => {
     expect(await page.getByRole('heading', { level: 1 }).count()).toBe(1)
     const places = page.getByRole('navigation', { name: 'Places' })
     expect(await places.locator('[aria-current=page]').textContent()).toBe('Wiring guide')
-    expect(await places.getByRole('link').count()).toBe(3)
+    expect(await places.getByRole('link').count()).toBe(4)
   })
 
   it.each([1280, 768, 375])('neither page scrolls sideways at %i px', async (width) => {

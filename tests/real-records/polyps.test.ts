@@ -43,6 +43,7 @@ describe('polyps in records that others wrote', async () => {
             sizeMillimetres,
             sizeAtLeastMillimetres: sizeMillimetres,
             sizeAtMostMillimetres: sizeMillimetres,
+            removalAttempted: true,
           },
         ],
         polypRemoved: true,
