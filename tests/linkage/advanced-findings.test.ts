@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import type { Colonoscopy } from '../../src/record/colonoscopy.ts'
-import { ask, northmoor } from '../stories/ask.ts'
+import { ask } from '../stories/ask.ts'
 import {
   dysplasia,
   examination,
@@ -14,6 +14,7 @@ import {
   word,
   yesNo,
 } from '../stories/examination.ts'
+import { northmoor } from '../stories/northmoor.ts'
 
 // What makes an adenoma advanced: 10 mm or more, a villous part, or high-grade dysplasia (US Multi-Society Task Force, Gupta,
 // Gastroenterology 2020;158:1131). Dysplasia in random biopsies of colitis is no adenoma: common practice, no source.

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest'
-import { ask, northmoor } from '../stories/ask.ts'
+import { ask } from '../stories/ask.ts'
 import { examination, fact, pathology, type Resource, type Said, tubularAdenoma, word } from '../stories/examination.ts'
+import { northmoor } from '../stories/northmoor.ts'
 
 // "Not older than the final pathology" is the record's own definition. Civil dates are London's; a time decides within a day.
 const signed = (issued: string | undefined, more: Resource = {}): Said =>

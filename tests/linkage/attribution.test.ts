@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import { attribute } from '../../src/linkage/attribution.ts'
-import { northmoor } from '../stories/ask.ts'
 import { examination, fact } from '../stories/examination.ts'
+import { northmoor } from '../stories/northmoor.ts'
 import { oneExamination } from './one-examination.ts'
 
 // The ladder of attribution is this service's own rule (common practice, no source); shapes of performers are those met in open

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { ask, northmoor } from '../stories/ask.ts'
+import { ask } from '../stories/ask.ts'
 import {
   examination,
   fact,
@@ -10,6 +10,7 @@ import {
   tubularAdenoma,
   whole,
 } from '../stories/examination.ts'
+import { northmoor } from '../stories/northmoor.ts'
 
 // Specimen.collection.bodySite and quantity, Procedure.bodySite: FHIR R4. Right and left of the splenic flexure: common practice, no
 // source. SNOMED CT 76164006 is a biopsy of the colon.

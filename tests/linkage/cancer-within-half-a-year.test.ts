@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest'
 import { condition } from '../stories/also-recorded.ts'
-import { ask, northmoor } from '../stories/ask.ts'
+import { ask } from '../stories/ask.ts'
 import { examination, fact, pathology, type Resource, snomed } from '../stories/examination.ts'
+import { northmoor } from '../stories/northmoor.ts'
 
 // Cancers up to 6 months after a colonoscopy count as detected by it (World Endoscopy Organization 2018, formula read; window from
 // memory). 183 days are this service's reading: 2026-03-10 to 2026-09-09 is 183 days, to 2026-09-10 184 (civil calendar).

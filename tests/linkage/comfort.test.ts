@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import { readComfort } from '../../src/linkage/comfort.ts'
-import { northmoor } from '../stories/ask.ts'
 import { fact } from '../stories/examination.ts'
+import { northmoor } from '../stories/northmoor.ts'
 import { bareProcedure, observationOf, orders } from './bare-examination.ts'
 import { oneExamination } from './one-examination.ts'
 

@@ -2,7 +2,6 @@ import type { Source } from '../../src/config.ts'
 import { feedKinds } from '../../src/record/field.ts'
 import { resourcesOf } from '../../src/wiring/guide/examples/base.ts'
 import { examples } from '../../src/wiring/guide/examples/examples.ts'
-import { northmoor } from '../stories/ask.ts'
 import {
   amount,
   dysplasia,
@@ -15,6 +14,7 @@ import {
   word,
   yesNo,
 } from '../stories/examination.ts'
+import { northmoor } from '../stories/northmoor.ts'
 import { sourceOf } from '../wiring/guide-examples.ts'
 import { furtherExamples } from '../wiring/guide-further-examples.ts'
 import { variantsOf } from '../wiring/guide-variants.ts'

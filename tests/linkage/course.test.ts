@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest'
 import type { Source } from '../../src/config.ts'
 import { readCourse } from '../../src/linkage/course.ts'
-import { northmoor } from '../stories/ask.ts'
 import { fact, snomed } from '../stories/examination.ts'
+import { northmoor } from '../stories/northmoor.ts'
 import { bareProcedure, observationOf, orders } from './bare-examination.ts'
 import { oneExamination } from './one-examination.ts'
 

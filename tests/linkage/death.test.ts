@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest'
 import { readDeath } from '../../src/linkage/death.ts'
-import { ask, northmoor } from '../stories/ask.ts'
+import { ask } from '../stories/ask.ts'
 import { examination, type Resource } from '../stories/examination.ts'
+import { northmoor } from '../stories/northmoor.ts'
 import { oneExamination } from './one-examination.ts'
 
 // Patient.deceased[x]: FHIR R4 (4.0.1). Days are counted on the civil calendar: 2026-03-10 to 2026-04-09 is 30. What is recorded of

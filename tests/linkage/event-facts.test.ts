@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest'
 import { condition } from '../stories/also-recorded.ts'
-import { ask, northmoor } from '../stories/ask.ts'
+import { ask } from '../stories/ask.ts'
 import { examination, fact, type Resource } from '../stories/examination.ts'
+import { northmoor } from '../stories/northmoor.ts'
 
 // AdverseEvent (event, severity, outcome, suspectEntity), Condition.severity and Procedure.complication: FHIR R4 (4.0.1). What counts
 // as one event, and when their number is known, is this service's own rule. The examination was on 2026-03-10.

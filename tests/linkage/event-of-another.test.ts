@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest'
-import { ask, northmoor } from '../stories/ask.ts'
+import { ask } from '../stories/ask.ts'
 import { examination, type Resource, snomed } from '../stories/examination.ts'
+import { northmoor } from '../stories/northmoor.ts'
 
 // AdverseEvent.suspectEntity, Procedure.complicationDetail and partOf, Condition.verificationStatus: FHIR R4 (4.0.1). What names
 // something is not placed by time: this service's own rule. SNOMED CT 76009000 oesophagogastroduodenoscopy, 80146002 appendicectomy,

@@ -3,8 +3,9 @@ import type { Window } from '../../src/linkage/context.ts'
 import { findExaminations } from '../../src/linkage/examinations.ts'
 import { patientKeys } from '../../src/linkage/patients.ts'
 import { readingOf } from '../../src/linkage/reading.ts'
-import { definitions, northmoor } from '../stories/ask.ts'
+import { definitions } from '../stories/ask.ts'
 import { snomed } from '../stories/examination.ts'
+import { northmoor } from '../stories/northmoor.ts'
 
 type Resource = Record<string, unknown>
 

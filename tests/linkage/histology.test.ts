@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { ask, northmoor } from '../stories/ask.ts'
+import { ask } from '../stories/ask.ts'
 import {
   examination,
   fact,
@@ -12,6 +12,7 @@ import {
   word,
   yesNo,
 } from '../stories/examination.ts'
+import { northmoor } from '../stories/northmoor.ts'
 
 // DiagnosticReport.status (final, amended, corrected, appended), result, conclusionCode, contained resources and
 // Observation.hasMember: FHIR R4. Classes and grades of the codes: SNOMED CT.

@@ -2,8 +2,8 @@ import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { readHistory } from '../../src/linkage/history.ts'
 import { feedKinds } from '../../src/record/field.ts'
-import { northmoor } from '../stories/ask.ts'
 import { examination, fact, snomed, ulcerativeColitis } from '../stories/examination.ts'
+import { northmoor } from '../stories/northmoor.ts'
 import { oneExamination } from './one-examination.ts'
 
 // Kleene's three-valued "or": true when one date says before, not recorded when none does and one cannot tell. What "before" means

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest'
-import { ask, northmoor } from '../stories/ask.ts'
+import { ask } from '../stories/ask.ts'
 import { amount, examination, fact, type Resource, type Said, snomed, yesNo } from '../stories/examination.ts'
+import { northmoor } from '../stories/northmoor.ts'
 
 // Months of the calendar: from 2023-03-10 to 2026-03-10 there are 36. Statuses: FHIR R4, event-status. SNOMED CT 73761001 is a
 // colonoscopy. A stopped one was not carried through (R4: stopped before the intended end); a completed one may have been badly

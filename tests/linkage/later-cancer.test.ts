@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest'
 import { readLaterCancer } from '../../src/linkage/later-cancer.ts'
 import { condition } from '../stories/also-recorded.ts'
-import { northmoor } from '../stories/ask.ts'
 import { examination, fact, type Resource, snomed } from '../stories/examination.ts'
+import { northmoor } from '../stories/northmoor.ts'
 import { oneExamination } from './one-examination.ts'
 
 // Beyond 6 months is the World Endoscopy Organization's definition of a cancer after colonoscopy (2018, from memory); 183 days are

@@ -4,8 +4,8 @@ import { readMedication } from '../../src/linkage/medication.ts'
 import type { Told } from '../../src/linkage/reading.ts'
 import type { Colonoscopy } from '../../src/record/colonoscopy.ts'
 import { given } from '../stories/also-recorded.ts'
-import { northmoor } from '../stories/ask.ts'
 import { examination, fact, quantity, type Resource } from '../stories/examination.ts'
+import { northmoor } from '../stories/northmoor.ts'
 import { oneExamination } from './one-examination.ts'
 
 // MedicationAdministration.status, medication[x], dosage.dose and dosage.rate[x]: FHIR R4 (4.0.1). 1 mg = 1000 ug: UCUM.

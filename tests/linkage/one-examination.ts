@@ -9,7 +9,8 @@ import { type PersonKey, personKeys } from '../../src/linkage/person-key.ts'
 import { type Reading, readingOf } from '../../src/linkage/reading.ts'
 import { Survey } from '../../src/linkage/survey.ts'
 import type { Trail } from '../../src/linkage/trail.ts'
-import { definitions, northmoor } from '../stories/ask.ts'
+import { definitions } from '../stories/ask.ts'
+import { northmoor } from '../stories/northmoor.ts'
 
 const codesOf = new WeakMap<object, Codes>()
 

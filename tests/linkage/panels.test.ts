@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest'
-import { ask, northmoor } from '../stories/ask.ts'
+import { ask } from '../stories/ask.ts'
 import { examination, hyperplastic, snomed, tubularAdenoma } from '../stories/examination.ts'
+import { northmoor } from '../stories/northmoor.ts'
 import { diagnosis, reportOf, resultOf, sharedEncounter, specimens, to, unmapped } from './result-forms.ts'
 
 // Observation.hasMember and Observation.specimen: FHIR R4. A member is an observation of its own.

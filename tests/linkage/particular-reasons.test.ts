@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest'
-import { ask, northmoor } from '../stories/ask.ts'
+import { ask } from '../stories/ask.ts'
 import { examination, fact, type Resource, type Said, snomed, yesNo } from '../stories/examination.ts'
+import { northmoor } from '../stories/northmoor.ts'
 
 // What each field means, and what leaves it open, is the record's own definition. Where reasons stand: FHIR R4 (reasonCode,
 // reasonReference); when a test was: Observation.effective[x], "the clinically relevant time", else issued. A code of symptoms alone

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest'
-import { ask, northmoor } from '../stories/ask.ts'
+import { ask } from '../stories/ask.ts'
 import { examination, fact, quantity, type Resource, snomed, whole, word } from '../stories/examination.ts'
+import { northmoor } from '../stories/northmoor.ts'
 
 // Observation.value[x], dataAbsentReason, identifier and status: FHIR R4. Codes for yes and no, absent and present: SNOMED CT.
 const absent = { coding: [{ system: 'http://terminology.hl7.org/CodeSystem/data-absent-reason', code: 'unknown' }] }

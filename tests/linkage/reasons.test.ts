@@ -1,8 +1,8 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { readReasons } from '../../src/linkage/reasons.ts'
-import { northmoor } from '../stories/ask.ts'
 import { examination, fact, snomed } from '../stories/examination.ts'
+import { northmoor } from '../stories/northmoor.ts'
 import { oneExamination } from './one-examination.ts'
 
 // The precedence is the record's own rule, as written in its definition: known lesion, site check, positive screening test,

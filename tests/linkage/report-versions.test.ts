@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest'
-import { ask, northmoor } from '../stories/ask.ts'
+import { ask } from '../stories/ask.ts'
 import { examination, hyperplastic, type Resource, snomed, tubularAdenoma } from '../stories/examination.ts'
+import { northmoor } from '../stories/northmoor.ts'
 import { diagnosis, reportOf, sharedEncounter, specimens, to } from './result-forms.ts'
 
 // DiagnosticReport.identifier and status (registered, final, amended, corrected, appended): FHIR R4.

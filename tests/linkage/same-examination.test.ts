@@ -5,8 +5,9 @@ import { addDays } from '../../src/fhir/dates.ts'
 import { createFhirServer } from '../../src/local/fhir-server/server.ts'
 import { pullWindow } from '../../src/source/pull-window.ts'
 import { pullNeeds, sourceCodes } from '../../src/source/source-codes.ts'
-import { ask, definitions, northmoor } from '../stories/ask.ts'
+import { ask, definitions } from '../stories/ask.ts'
 import { examination } from '../stories/examination.ts'
+import { northmoor } from '../stories/northmoor.ts'
 import { colonoscopy, found, from, full, on } from './found-examinations.ts'
 
 // Which resources are one examination is this service's own rule (common practice, no source). An Identifier identifies by system

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest'
-import { ask, northmoor } from '../stories/ask.ts'
+import { ask } from '../stories/ask.ts'
 import { examination } from '../stories/examination.ts'
+import { northmoor } from '../stories/northmoor.ts'
 import { reportOf, sharedEncounter, specimens } from './result-forms.ts'
 
 // What a report says of one specimen is said of that one (DiagnosticReport.specimen, conclusion: FHIR R4). The right answers

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest'
-import { ask, northmoor } from '../stories/ask.ts'
+import { ask } from '../stories/ask.ts'
 import { examination, hyperplastic, type Resource, snomed, tubularAdenoma } from '../stories/examination.ts'
+import { northmoor } from '../stories/northmoor.ts'
 import { diagnosis, reportOf, resultOf, sharedEncounter, specimens, to, unmapped } from './result-forms.ts'
 
 // DiagnosticReport.result, Observation.hasMember, Observation.specimen: FHIR R4. A result that nobody can read may be any class.

@@ -1,8 +1,9 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { visit } from '../stories/also-recorded.ts'
-import { ask, northmoor } from '../stories/ask.ts'
+import { ask } from '../stories/ask.ts'
 import { examination, type Resource } from '../stories/examination.ts'
+import { northmoor } from '../stories/northmoor.ts'
 
 // Encounter (status, class, period, partOf, appointment, priority, hospitalization.admitSource) and their codes: FHIR R4 (4.0.1),
 // v3-ActCode, v3-ActPriority, admit-source. Days are counted on the civil calendar: 2026-03-10 to 2026-04-09 is 30. Which

@@ -3,8 +3,9 @@ import { Codes } from '../../src/fhir/codes.ts'
 import { linkWindow } from '../../src/linkage/link.ts'
 import { Survey } from '../../src/linkage/survey.ts'
 import { WindowResources } from '../../src/linkage/window-resources.ts'
-import { ask, definitions, northmoor } from '../stories/ask.ts'
+import { ask, definitions } from '../stories/ask.ts'
 import { examination, fact, quantity, snomed } from '../stories/examination.ts'
+import { northmoor } from '../stories/northmoor.ts'
 
 // That resources are told apart by type and id is FHIR R4, Resource.id; what is done where that fails is this service's own rule.
 const withdrawal = (minutes: number) => ({

@@ -11,28 +11,15 @@ import type { Contradiction, Doubt } from '../../src/linkage/trail.ts'
 import { compileMeasures } from '../../src/measures/compiled-measures.ts'
 import type { Definitions } from '../../src/measures/definitions.ts'
 import type { Colonoscopy } from '../../src/record/colonoscopy.ts'
-import { feedKinds } from '../../src/record/field.ts'
 import type { FieldName } from '../../src/record/fields.ts'
 import type { Answer, AnswerCode } from '../../src/tally/answer.ts'
 import { type AnswerRow, answerRow } from '../../src/tally/answer-row.ts'
 import type { MeasureResult } from '../../src/tally/result.ts'
 import { tally } from '../../src/tally/tally.ts'
+import { northmoor } from './northmoor.ts'
 
 export const definitions = JSON.parse(readFileSync('build/definitions.json', 'utf8')) as Definitions
 const measures = compileMeasures(definitions.measures)
-
-/** The invented unit of the stories: it feeds every kind of fact completely. */
-export const northmoor: Source = {
-  id: 'northmoor',
-  baseUrl: 'https://fhir.northmoor.example/fhir',
-  zone: 'Europe/London',
-  units: [],
-  completeFeeds: [...feedKinds],
-  pathologyLagDays: 60,
-  eventLagDays: 0,
-  eventsKnownBy: 'own-hospital',
-  conceptMaps: [],
-}
 
 /** What linkage took down beside the records. */
 export interface TakenDown {

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import { condition, given } from './also-recorded.ts'
-import { ask, northmoor } from './ask.ts'
+import { ask } from './ask.ts'
 import { expectCourse } from './course-and-preparation.ts'
 import {
   amount,
@@ -16,6 +16,7 @@ import {
   yesNo,
 } from './examination.ts'
 import { expectAnswers, expectFacts } from './expectations.ts'
+import { northmoor } from './northmoor.ts'
 import { expectNothingAfterwards } from './nothing-afterwards.ts'
 import { everyKind, expectFound, nothingFound } from './what-was-found.ts'
 

@@ -1,8 +1,9 @@
 import { describe, expect, it } from 'vitest'
-import { ask, northmoor } from './ask.ts'
+import { ask } from './ask.ts'
 import { expectCourse } from './course-and-preparation.ts'
 import { examination, fact, pathology, tubularAdenoma } from './examination.ts'
 import { expectAnswers, expectFacts } from './expectations.ts'
+import { northmoor } from './northmoor.ts'
 import { expectNothingAfterwards } from './nothing-afterwards.ts'
 import { everyKind, expectFound } from './what-was-found.ts'
 

@@ -9,8 +9,9 @@ import {
   proposalFor,
   withOtherDeclaration,
 } from '../../src/wiring/feed-findings.ts'
-import { ask, northmoor } from '../stories/ask.ts'
+import { ask } from '../stories/ask.ts'
 import { examination, hyperplastic, pathology } from '../stories/examination.ts'
+import { northmoor } from '../stories/northmoor.ts'
 
 const undeclared = { ...northmoor, completeFeeds: [] }
 const linked = (facts: object, seen: FeedKind[] = []): LinkedColonoscopy => ({

@@ -12,7 +12,8 @@ import { emptyFindings } from '../../src/wiring/feed-findings.ts'
 import { type SourceWiring, sourceWiring } from '../../src/wiring/report.ts'
 import { WiringTotals } from '../../src/wiring/totals.ts'
 import { asOf as demoAsOf, demoBase, demoServer } from '../demo/pull-demo.ts'
-import { definitions, northmoor } from '../stories/ask.ts'
+import { definitions } from '../stories/ask.ts'
+import { northmoor } from '../stories/northmoor.ts'
 
 const codes = new Codes(definitions.resources)
 const closest = closestConcepts(definitions.resources)

@@ -83,5 +83,9 @@ function definitionOf(measure: string): Definitions[string] {
 
 const asOf = Date.parse('2026-08-15')
 
-/** Whether day so many after the examination has not passed; the demo has no lag of events. */
-const isOpen = ({ date = '' }: TruthRow, days: number): boolean => Date.parse(date) + days * 86_400_000 >= asOf
+/** Days after a window within which the demo’s source may still tell of an event. */
+const eventLagDays = 14
+
+/** Whether day so many after the examination, and the lag after it, have not passed. */
+const isOpen = ({ date = '' }: TruthRow, days: number): boolean =>
+  Date.parse(date) + (days + eventLagDays) * 86_400_000 >= asOf

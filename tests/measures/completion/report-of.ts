@@ -1,21 +1,8 @@
-import type { Source } from '../../../src/config.ts'
-import { feedKinds } from '../../../src/record/field.ts'
 import { answerRow } from '../../../src/tally/answer-row.ts'
 import type { MeasureResult } from '../../../src/tally/result.ts'
 import { tally } from '../../../src/tally/tally.ts'
+import { northmoor } from '../../stories/northmoor.ts'
 import { type Facts, measureOf, ordinary } from '../measure-of.ts'
-
-const northmoor: Source = {
-  id: 'northmoor',
-  baseUrl: 'https://fhir.northmoor.example/fhir',
-  zone: 'Europe/London',
-  units: [],
-  completeFeeds: [...feedKinds],
-  pathologyLagDays: 60,
-  eventLagDays: 0,
-  eventsKnownBy: 'own-hospital',
-  conceptMaps: [],
-}
 
 /**
  * A measure over a year of examinations, each kind of them so many times, ordinary but for some facts.

@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest'
 import type { Polyp } from '../../../src/record/colonoscopy.ts'
 import type { AnswerCode } from '../../../src/tally/answer.ts'
-import { answerTo, type Facts, figuresOf, found, measureOf, sized, times } from './examined.ts'
+import { measureOf } from '../measure-of.ts'
+import { answerTo, type Facts, figuresOf, found, sized, times } from './examined.ts'
 
 const optical = 'adenoma-detection-rate-with-optical-diagnosis-descriptive'
 const polyp = (rest: Polyp) => sized(3, { site: 'descending', handling: 'removed', ...rest })

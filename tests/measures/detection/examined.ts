@@ -1,31 +1,13 @@
-import { readFileSync } from 'node:fs'
-import type { Measure } from 'fhir/r4'
-import type { Source } from '../../../src/config.ts'
-import { parseCriterion } from '../../../src/criteria/parse.ts'
-import { type CompiledMeasure, compileMeasure } from '../../../src/measures/compiled-measure.ts'
-import { readMeasure } from '../../../src/measures/read-measure.ts'
 import type { Colonoscopy, Polyp } from '../../../src/record/colonoscopy.ts'
-import { feedKinds } from '../../../src/record/field.ts'
-import { fields } from '../../../src/record/fields.ts'
 import type { Answer } from '../../../src/tally/answer.ts'
 import { answerOf } from '../../../src/tally/answer-of.ts'
 import { answerRow } from '../../../src/tally/answer-row.ts'
 import { tally } from '../../../src/tally/tally.ts'
+import { northmoor } from '../../stories/northmoor.ts'
+import { measureOf } from '../measure-of.ts'
 
 /** Facts of an examination that differ from those of another; undefined takes one away. */
 export type Facts = Partial<Colonoscopy>
-
-const read = new Map<string, CompiledMeasure>()
-
-/** A measure as its published file states it. */
-export function measureOf(id: string): CompiledMeasure {
-  const known = read.get(id)
-  if (known) return known
-  const resource = JSON.parse(readFileSync(`measures/Measure-${id}.json`, 'utf8')) as Measure
-  const made = compileMeasure(readMeasure(resource, (expression, want) => parseCriterion(expression, want, fields)))
-  read.set(id, made)
-  return made
-}
 
 /** A screening outpatient of 60: complete, well prepared, nothing known before, nothing found, all of it recorded. */
 export const negative: Colonoscopy = {
@@ -131,27 +113,16 @@ const longAgo = { day: 20_000, asOfDay: 21_000, pathologyLagDays: 60, eventLagDa
 export const answerTo = (id: string, ...facts: Facts[]): Answer =>
   answerOf(measureOf(id), Object.assign({ ...negative }, ...facts), longAgo)
 
-const source: Source = {
-  id: 'northmoor',
-  baseUrl: 'https://fhir.northmoor.example/fhir',
-  zone: 'Europe/London',
-  units: [],
-  completeFeeds: [...feedKinds],
-  pathologyLagDays: 60,
-  eventLagDays: 0,
-  eventsKnownBy: 'own-hospital',
-  conceptMaps: [],
-}
 const asOf = '2027-01-01T12:00:00.000Z'
 
 /** The figures of a measure over some examinations, all of them settled. */
 export function figuresOf(id: string, records: readonly Colonoscopy[]): ReturnType<typeof tally> {
   const measure = measureOf(id)
   const rows = records.map((record) =>
-    answerRow({ record, date: '2026-03-10', seen: ['polyps', 'pathology'] }, [measure], source, Date.parse(asOf)),
+    answerRow({ record, date: '2026-03-10', seen: ['polyps', 'pathology'] }, [measure], northmoor, Date.parse(asOf)),
   )
   const period = { start: '2026-01-01', end: '2026-06-30' }
-  return tally({ measure: measure.definition, index: 0, period, asOf, asOfDate: '2027-01-01' }, rows, [source])
+  return tally({ measure: measure.definition, index: 0, period, asOf, asOfDate: '2027-01-01' }, rows, [northmoor])
 }
 
 /** The negative examination so many times, as it is but for some facts. */

@@ -2,7 +2,8 @@ import { describe, expect, it } from 'vitest'
 import type { Colonoscopy } from '../../../src/record/colonoscopy.ts'
 import { answerOf } from '../../../src/tally/answer-of.ts'
 import { coherentRecords } from '../../criteria/coherent-records.ts'
-import { type Facts, found, measureOf, negative } from './examined.ts'
+import { measureOf } from '../measure-of.ts'
+import { type Facts, found, negative } from './examined.ts'
 import { type Expected, expected } from './expected.ts'
 
 // What is taken away can only make an answer unknown: here one fact of the record, or of a single polyp. Whatever was found at

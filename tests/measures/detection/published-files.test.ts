@@ -1,6 +1,6 @@
 import { readdirSync } from 'node:fs'
 import { describe, expect, it } from 'vitest'
-import { measureOf } from './examined.ts'
+import { measureOf } from '../measure-of.ts'
 import { expected } from './expected.ts'
 
 const ids = expected.map(({ id }) => id)

@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest'
 import type { Colonoscopy } from '../../../src/record/colonoscopy.ts'
+import { measureOf } from '../measure-of.ts'
+import { asked } from './asked.ts'
 import { advised, examined, tubular } from './found-and-advised.ts'
-import { asked, measureOf } from './own-measures.ts'
 
 const code = (id: string, record: Colonoscopy) => asked(measureOf(id), record).answer.code
 

@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest'
+import { measureOf } from '../measure-of.ts'
+import { asked } from './asked.ts'
 import { advised, examined } from './found-and-advised.ts'
 import { type Cell, intervalCases } from './interval-cases.ts'
-import { asked, measureOf } from './own-measures.ts'
 
 const measures = {
   us: measureOf('advised-interval-agreement-us-2020'),

@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest'
 import type { Colonoscopy, Polyp } from '../../../src/record/colonoscopy.ts'
+import { measureOf } from '../measure-of.ts'
+import { asked } from './asked.ts'
 import { advised, examined, type Found, hyperplastic, sessileSerrated, times, tubular } from './found-and-advised.ts'
-import { asked, measureOf } from './own-measures.ts'
 
 // Scope as the three guidelines state it: Gupta, Gastroenterology 2020;158:1131; Hassan, Endoscopy 2020;52:687; Rutter, Gut
 // 2020;69:201. Where a guideline leaves something open, the measure's own choice is the source.

@@ -4,8 +4,9 @@ import type { Colonoscopy, Polyp } from '../../../src/record/colonoscopy.ts'
 import { polypFields } from '../../../src/record/findings.ts'
 import { answerOf } from '../../../src/tally/answer-of.ts'
 import { type Draw, drawFrom } from '../../criteria/varied-records.ts'
+import { measureOf } from '../measure-of.ts'
+import { longAfter } from './asked.ts'
 import { advised, examined, type Found } from './found-and-advised.ts'
-import { longAfter, measureOf } from './own-measures.ts'
 
 // Records drawn at random hardly ever have everything that an interval needs. These have: examinations as linkage makes them, with
 // some facts missing. The law is that of three-valued logic: what is taken away can only make an answer unknown.

@@ -5,23 +5,16 @@ import { feedKinds } from '../../../src/record/field.ts'
 import { wilsonInterval } from '../../../src/statistics/wilson-interval.ts'
 import { answerRow } from '../../../src/tally/answer-row.ts'
 import { tally } from '../../../src/tally/tally.ts'
+import { northmoor } from '../../stories/northmoor.ts'
+import { measureOf } from '../measure-of.ts'
+import { asked } from './asked.ts'
 import { examined } from './found-and-advised.ts'
-import { asked, measureOf } from './own-measures.ts'
 
 const rate = measureOf('post-colonoscopy-cancer-rate-3-year-weo-2018')
 const cases = measureOf('post-colonoscopy-cancer-cases-3-year-uk-2016')
 
-const northmoor: Source = {
-  id: 'northmoor',
-  baseUrl: 'https://fhir.northmoor.example/fhir',
-  zone: 'Europe/London',
-  units: [],
-  completeFeeds: [...feedKinds],
-  pathologyLagDays: 60,
-  eventLagDays: 0,
-  eventsKnownBy: 'register',
-  conceptMaps: [],
-}
+/** The invented unit, of which a register tells the cancers. */
+const registered: Source = { ...northmoor, eventsKnownBy: 'register' }
 
 const none = { cancerWithinSixMonths: false, laterColorectalCancer: false } as const
 /** A cancer at the examination leaves open whether a later one is another. */
@@ -31,7 +24,7 @@ const laterOn = (day: number) =>
 
 function report(
   records: readonly Colonoscopy[],
-  { measure = rate, date = '2026-03-10', asOf = '2031-01-01', source = northmoor } = {},
+  { measure = rate, date = '2026-03-10', asOf = '2031-01-01', source = registered } = {},
 ) {
   const instant = Date.parse(`${asOf}T12:00:00Z`)
   const rows = records.map((record, index) =>
@@ -115,8 +108,8 @@ describe('when and for whom', () => {
       ['2029-03-11', 0.5],
     ] as const) {
       expect(report(year, { asOf }).whole.score).toBe(score)
-      expect(report(year, { asOf }).cases).toEqual(['northmoor/Procedure/0'])
-      expect(report(year, { asOf, measure: cases }).cases).toEqual(['northmoor/Procedure/0'])
+      expect(report(year, { asOf }).cases).toEqual(['registered/Procedure/0'])
+      expect(report(year, { asOf, measure: cases }).cases).toEqual(['registered/Procedure/0'])
     }
   })
 
@@ -133,7 +126,7 @@ describe('when and for whom', () => {
   })
 
   it('where no source of cancers is declared complete it is not available', () => {
-    const source = { ...northmoor, completeFeeds: feedKinds.filter((kind) => kind !== 'cancers') }
+    const source = { ...registered, completeFeeds: feedKinds.filter((kind) => kind !== 'cancers') }
     const { whole } = report(year, { source })
     expect(whole.score).toBeUndefined()
     expect(whole.absentBecause).toBe('not-available')

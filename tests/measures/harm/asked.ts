@@ -1,11 +1,11 @@
 import type { Source } from '../../../src/config.ts'
 import type { Colonoscopy } from '../../../src/record/colonoscopy.ts'
-import { feedKinds } from '../../../src/record/field.ts'
 import type { Answer } from '../../../src/tally/answer.ts'
 import { answerOf } from '../../../src/tally/answer-of.ts'
 import { answerRow } from '../../../src/tally/answer-row.ts'
 import type { MeasureResult } from '../../../src/tally/result.ts'
 import { tally } from '../../../src/tally/tally.ts'
+import { northmoor } from '../../stories/northmoor.ts'
 import { measureOf } from '../measure-of.ts'
 
 const longAgo = 1000
@@ -21,18 +21,6 @@ export const answerOn = (id: string, record: Colonoscopy, daysLater = longAgo, e
 /** What is counted beside a record's answer, in the words of the measure. */
 export const besideOn = (id: string, record: Colonoscopy): string[] =>
   (answerOn(id, record).besides ?? []).map((place) => measureOf(id).definition.besides[place]?.description ?? '')
-
-const northmoor: Source = {
-  id: 'northmoor',
-  baseUrl: 'https://fhir.northmoor.example/fhir',
-  zone: 'Europe/London',
-  units: [],
-  completeFeeds: [...feedKinds],
-  pathologyLagDays: 60,
-  eventLagDays: 0,
-  eventsKnownBy: 'own-hospital',
-  conceptMaps: [],
-}
 
 /** A measure over March 2026, read a year later: each record so many times. */
 export function reportOn(

@@ -1,22 +1,11 @@
-import type { Source } from '../../../src/config.ts'
 import type { Colonoscopy } from '../../../src/record/colonoscopy.ts'
 import { feedKinds } from '../../../src/record/field.ts'
 import { answerRow } from '../../../src/tally/answer-row.ts'
 import type { GroupResult } from '../../../src/tally/result.ts'
 import { tally } from '../../../src/tally/tally.ts'
+import { northmoor } from '../../stories/northmoor.ts'
 import { type Facts, measureOf, ordinary } from '../measure-of.ts'
 
-const northmoor: Source = {
-  id: 'northmoor',
-  baseUrl: 'https://fhir.northmoor.example/fhir',
-  zone: 'Europe/London',
-  units: [],
-  completeFeeds: [...feedKinds],
-  pathologyLagDays: 60,
-  eventLagDays: 0,
-  eventsKnownBy: 'own-hospital',
-  conceptMaps: [],
-}
 const period = { start: '2026-01-01', end: '2026-12-31' }
 const [asOf, asOfDate] = ['2027-12-31T12:00:00.000Z', '2027-12-31']
 

@@ -1,8 +1,9 @@
 import { describe, expect, it } from 'vitest'
 import { condition } from '../also-recorded.ts'
-import { ask, northmoor } from '../ask.ts'
+import { ask } from '../ask.ts'
 import { amount, examination, fact, type Resource, snomed, yesNo } from '../examination.ts'
 import { expectFacts } from '../expectations.ts'
+import { northmoor } from '../northmoor.ts'
 
 // Invented patients. What each fact means is the record's own definition; an interval of surveillance runs from the last
 // examination, and a test of a screening programme leads to one examination (common practice, no source).

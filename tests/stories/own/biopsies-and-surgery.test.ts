@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest'
-import { ask, northmoor } from '../ask.ts'
+import { ask } from '../ask.ts'
 import { examination, fact, type PolypFacts, type Resource, snomed, word, yesNo } from '../examination.ts'
 import { expectFacts } from '../expectations.ts'
+import { northmoor } from '../northmoor.ts'
 
 // Random biopsies for chronic diarrhoea, attempts before surgery, and tattoos of suspected cancers: UK key performance indicators
 // 2016 and US quality indicators 2015 name them. How resources tell of them: FHIR R4.

@@ -1,8 +1,9 @@
 import { describe, it } from 'vitest'
 import { condition } from '../also-recorded.ts'
-import { ask, northmoor } from '../ask.ts'
+import { ask } from '../ask.ts'
 import { examination, fact, snomed, ulcerativeColitis, yesNo } from '../examination.ts'
 import { expectAnswers, expectFacts } from '../expectations.ts'
+import { northmoor } from '../northmoor.ts'
 
 // US 2024 excludes inflammatory bowel disease and hereditary syndromes known beforehand; what is first seen at the examination is
 // not known beforehand (choice of this service). Condition.verificationStatus, onset and abatement: FHIR R4; a partial date is

@@ -1,8 +1,9 @@
 import { describe, expect, it } from 'vitest'
 import { given } from '../also-recorded.ts'
-import { ask, northmoor } from '../ask.ts'
+import { ask } from '../ask.ts'
 import { examination, quantity, whole, word, yesNo } from '../examination.ts'
 import { expectAnswers, expectFacts } from '../expectations.ts'
+import { northmoor } from '../northmoor.ts'
 
 // MedicationAdministration (status, context, dosage.dose): FHIR R4; mg, ug and g: UCUM. Comfort is scored from 1 to 5
 // (doi 10.1097/MEG.0000000000000360) or from 0 to 4 (doi 10.29011/JGID-101.000001), which are never pooled without a map. The

@@ -1,8 +1,9 @@
 import { describe, expect, it } from 'vitest'
 import { condition } from '../also-recorded.ts'
-import { ask, northmoor } from '../ask.ts'
+import { ask } from '../ask.ts'
 import { examination, fact, snomed, word } from '../examination.ts'
 import { expectAnswers, expectFacts } from '../expectations.ts'
+import { northmoor } from '../northmoor.ts'
 
 // Boston scale: three segments of 0 to 3 (Lai, Gastrointest Endosc 2009, from memory); adequate is a total of at least 6 with each
 // segment at least 2 (clinical practice update 2021, read). A segment that was resected has no score: common practice, no

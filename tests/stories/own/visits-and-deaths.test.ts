@@ -1,8 +1,9 @@
 import { describe, it } from 'vitest'
 import { visit } from '../also-recorded.ts'
-import { ask, northmoor } from '../ask.ts'
+import { ask } from '../ask.ts'
 import { examination, type Resource } from '../examination.ts'
 import { expectAnswers, expectFacts } from '../expectations.ts'
+import { northmoor } from '../northmoor.ts'
 
 // Encounter.class, priority and status, Patient.deceased: FHIR R4. Within 30 days, day 30 included (in print, read); which
 // visits were planned: v3-ActPriority of HL7 terminology.

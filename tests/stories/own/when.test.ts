@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest'
-import { ask, northmoor } from '../ask.ts'
+import { ask } from '../ask.ts'
 import { examination } from '../examination.ts'
 import { expectAnswers, expectFacts, measureIds } from '../expectations.ts'
+import { northmoor } from '../northmoor.ts'
 
 // Dates: FHIR R4, dateTime (a date may be a year or a month; a time carries its offset) and Period. Zones: the IANA rules, under
 // which London put its clocks forward on 29 March 2026 and back on 25 October 2026 at 01:00 UTC. The start decides the day,

@@ -1,8 +1,9 @@
 import { describe, expect, it } from 'vitest'
 import type { Source } from '../../../src/config.ts'
-import { ask, northmoor } from '../ask.ts'
+import { ask } from '../ask.ts'
 import { type ExaminationFacts, examination, fact, type Resource, word, yesNo } from '../examination.ts'
 import { expectAnswers, expectFacts, measureIds } from '../expectations.ts'
+import { northmoor } from '../northmoor.ts'
 
 // FHIR R4: Procedure.performer (function 0..1, actor of several types), PractitionerRole.practitioner, contained resources,
 // Encounter.participant with v3-ParticipationType. An examination is its operator's (UK 2016 volume row, read); what nobody can
