@@ -4,8 +4,8 @@ import { createFhirServer } from '../../src/local/fhir-server/server.ts'
 import { pullWindow } from '../../src/source/pull-window.ts'
 import { pullNeeds, sourceCodes } from '../../src/source/source-codes.ts'
 import { definitions } from '../stories/ask.ts'
-import { northmoor } from '../stories/northmoor.ts'
 import { examination, fact, type Resource } from '../stories/examination.ts'
+import { northmoor } from '../stories/northmoor.ts'
 
 // An event of 5 June that names the examination of 25 March is 72 days after it on the civil calendar; another examination was on
 // 1 June. That any split of a period gives the same facts is this service's own law.

@@ -108,8 +108,8 @@ describe('when and for whom', () => {
       ['2029-03-11', 0.5],
     ] as const) {
       expect(report(year, { asOf }).whole.score).toBe(score)
-      expect(report(year, { asOf }).cases).toEqual(['registered/Procedure/0'])
-      expect(report(year, { asOf, measure: cases }).cases).toEqual(['registered/Procedure/0'])
+      expect(report(year, { asOf }).cases).toEqual(['northmoor/Procedure/0'])
+      expect(report(year, { asOf, measure: cases }).cases).toEqual(['northmoor/Procedure/0'])
     }
   })
 
